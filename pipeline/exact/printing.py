@@ -23,6 +23,7 @@ from pipeline.exact.trees import (
     Root,
     Sum,
     letters,
+    unsigned,
 )
 
 TAKEN_LETTERS = frozenset("CEINOQS")
@@ -108,7 +109,7 @@ def _open_source(node: Node) -> _Piece:  # noqa: PLR0911, C901 - one a kind
 
 def _signed(term: Node, render: object) -> tuple[bool, str]:
     negative = isinstance(term, Negation)
-    part = term.argument if isinstance(term, Negation) else term
+    part = unsigned(term)
     piece = _source(part) if render is _source else _words(part)
     text = _wrap(piece, _PRODUCT)
     if not negative and text.startswith("-"):
@@ -146,7 +147,7 @@ def _call_source(name: str, arguments: tuple[Node, ...], base: Node | None) -> s
 
 def _relation_source(node: Relation) -> str:
     pieces = []
-    for left, sign, right in zip(node.sides, node.signs, node.sides[1:], strict=False):
+    for left, sign, right in node.pairs():
         first, second = tree_source(left), tree_source(right)
         if sign in {"=", "~", "!="}:
             pieces.append(f"{'Ne' if sign == '!=' else 'Eq'}({first}, {second})")

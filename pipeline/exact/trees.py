@@ -165,6 +165,10 @@ class Relation(_Hashed):
     sides: tuple[Node, ...]
     signs: tuple[str, ...]
 
+    def pairs(self) -> Iterator[tuple[Node, str, Node]]:
+        """Yield each sign of the chain with the sides beside it."""
+        return zip(self.sides, self.signs, self.sides[1:], strict=False)
+
 
 TURNED: Final = {
     "<": ">", "<=": ">=", ">": "<", ">=": "<=", "=": "=", "!=": "!=", "~": "~",
@@ -270,6 +274,11 @@ def replaced(tree: Node, values: Substitution) -> Node:
     """Return a tree with other trees, such as numbers, in the place of letters."""
     known = dict(values)
     return changed(tree, lambda one: known.get(one.name, one) if isinstance(one, Letter) else None)
+
+
+def unsigned(node: Node) -> Node:
+    """Return a tree without the minus sign before it."""
+    return node.argument if isinstance(node, Negation) else node
 
 
 def folded(

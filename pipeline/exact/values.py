@@ -28,6 +28,7 @@ from pipeline.exact.trees import (
     Relation,
     Sum,
     letters,
+    unsigned,
 )
 
 
@@ -166,10 +167,7 @@ def typed_places(node: Node) -> int | None:
             return typed_places(part)
         case Sum(terms):
             found = [typed_places(term) for term in terms]
-            plain = all(
-                isinstance(term.argument if isinstance(term, Negation) else term, Numeral)
-                for term in terms
-            )
+            plain = all(isinstance(unsigned(term), Numeral) for term in terms)
             return max((p for p in found if p is not None), default=None) if plain else None
     return None
 
@@ -183,7 +181,7 @@ def complex_places(node: Node) -> tuple[int | None, int | None] | None:
     terms = node.terms if isinstance(node, Sum) else (node,)
     places: list[int | None] = [None, None]
     for term in terms:
-        inner = term.argument if isinstance(term, Negation) else term
+        inner = unsigned(term)
         imaginary = _without_unit(inner)
         part = 0 if imaginary is None else 1
         found = typed_places(inner if imaginary is None else imaginary)
@@ -310,13 +308,7 @@ def _in_brackets(part: Interval, low: str, high: str) -> str:
 @lru_cache(maxsize=8192)
 def relation_key(relation: Relation) -> str:
     """Return the key of a relation, up to a nonzero constant factor."""
-    pieces = [
-        _pair_key(left, sign, right)
-        for left, sign, right in zip(
-            relation.sides, relation.signs, relation.sides[1:], strict=False
-        )
-    ]
-    return " & ".join(sorted(pieces))
+    return " & ".join(sorted(_pair_key(*pair) for pair in relation.pairs()))
 
 
 def _pair_key(left: Node, sign: str, right: Node) -> str:

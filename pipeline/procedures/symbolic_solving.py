@@ -206,7 +206,7 @@ def _by_substitution(difference: Any, unknown: Any) -> list[Any] | None:
     import sympy
 
     roots = difference.atoms(sympy.Pow, sympy.Piecewise, sympy.Function)
-    indices = [n for n in (3, 5, 7) if any(_has(sympy.real_root(unknown, n), one) for one in roots)]
+    indices = [n for n in (3, 5, 7) if any(sympy.real_root(unknown, n).has(one) for one in roots)]
     if len(indices) != 1:
         return None
     inner = sympy.Symbol("inner", real=True)
@@ -215,10 +215,6 @@ def _by_substitution(difference: Any, unknown: Any) -> list[Any] | None:
     if not replaced.is_polynomial(inner):
         return None
     return [root ** indices[0] for root in sympy.roots(replaced, inner) if root.is_real]
-
-
-def _has(whole: Any, part: Any) -> bool:
-    return bool(whole == part or whole.has(part))
 
 
 def solve_inequality(relation: Relation, letter: str) -> Value:
@@ -233,9 +229,7 @@ def solve_inequality(relation: Relation, letter: str) -> Value:
     unknown = sympy.Symbol(letter, real=True)
     whole: Any = sympy.S.Reals
     try:
-        for first, sign, second in zip(
-            relation.sides, relation.signs, relation.sides[1:], strict=False
-        ):
+        for first, sign, second in relation.pairs():
             kind = {"<": sympy.Lt, "<=": sympy.Le, ">": sympy.Gt, ">=": sympy.Ge}[sign]
             one = kind(sympy_of(first), sympy_of(second))
             if one in (sympy.true, sympy.false):

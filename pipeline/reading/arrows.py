@@ -7,11 +7,10 @@ from dataclasses import replace
 from typing import Final
 
 from pipeline.reading.records import ReadingContext
+from pipeline.reading.splitting import RELATIONS
 from pipeline.reading.tokens import Token
 
-_ORDER: Final = frozenset({"<", ">", "<=", ">="})
 _TYPED: Final = frozenset({"<", ">", "=>"})
-_RELATIONS: Final = _ORDER | {"=", "!=", "~"}
 
 
 def with_order_signs(tokens: Sequence[Token], context: ReadingContext) -> Sequence[Token]:
@@ -29,7 +28,7 @@ def with_order_signs(tokens: Sequence[Token], context: ReadingContext) -> Sequen
     asked = context.kind == "region" or (context.translated and context.kind == "equation")
     if not asked or "=>" not in kinds:
         return joined
-    alone = all(token.kind not in _RELATIONS for token in joined)
+    alone = all(token.kind not in RELATIONS for token in joined)
     return [
         replace(token, kind=">=")
         if token.kind == "=>" and (alone or is_label(joined, place) or _opens(joined, place))

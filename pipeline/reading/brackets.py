@@ -156,8 +156,7 @@ def numbers_of(tree: Node) -> list[Number]:
     Raises:
         Unread: more signs than the budget allows, division by zero, too large.
     """
-    inner = tree.argument if isinstance(tree, Negation) else tree
-    if inner == Constant("oo"):
+    if infinity_of(tree):
         raise Unread("infinity is no number")
     return [exact_number(choice) for choice in both_signs(tree)]
 

@@ -32,6 +32,7 @@ from pipeline.exact.trees import (
     is_decimal,
     letters,
     nodes,
+    unsigned,
 )
 from pipeline.exact.values import Equation, Expression, Number, Region, Value, numbers_of
 
@@ -60,7 +61,7 @@ def is_one_fraction(tree: Node) -> bool:
 
 
 def _denominators(tree: Sum) -> list[Node]:
-    bare = [one.argument if isinstance(one, Negation) else one for one in tree.terms]
+    bare = [unsigned(one) for one in tree.terms]
     return [one.denominator for one in bare if isinstance(one, Quotient)]
 
 
@@ -222,7 +223,7 @@ def is_worked_out(tree: Node) -> bool:
 
 
 def _is_signed_numeral(node: Node) -> bool:
-    return isinstance(node.argument if isinstance(node, Negation) else node, Numeral)
+    return isinstance(unsigned(node), Numeral)
 
 
 def is_divided(tree: Node) -> bool:
@@ -231,7 +232,7 @@ def is_divided(tree: Node) -> bool:
         case Quotient(above, below) if letters(below):
             return _is_proper_division(above, below)
         case Quotient(above, _):
-            bare = above.argument if isinstance(above, Negation) else above
+            bare = unsigned(above)
             return not (isinstance(bare, Sum) and letters(bare))
         case Product(factors):
             over = next((one for one in factors if _is_over_letters(one)), None)
@@ -308,7 +309,7 @@ def _is_in_notation(tree: Node, notation: str, typed: str = "") -> bool:
     by_e = _E_NOTATION.search(typed)
     if by_e:
         return notation == "scientific" and 1 <= float(by_e[1]) < 10
-    bare = tree.argument if isinstance(tree, Negation) else tree
+    bare = unsigned(tree)
     if notation == "decimal":
         return isinstance(bare, Numeral)
     if notation == "mixed":
@@ -328,7 +329,7 @@ def _is_fraction(bare: Node) -> bool:
 
 
 def _is_whole(node: Node) -> bool:
-    bare = node.argument if isinstance(node, Negation) else node
+    bare = unsigned(node)
     return isinstance(bare, Numeral) and bare.places is None and bare.value.denominator == 1
 
 
@@ -338,7 +339,7 @@ def _is_scientific(bare: Node) -> bool:
     if len(factors) > 2 or not _is_power_of_ten(factors[-1]):
         return False
     lead = factors[0]
-    inner = lead.argument if isinstance(lead, Negation) else lead
+    inner = unsigned(lead)
     return len(factors) == 1 or (isinstance(inner, Numeral) and 1 <= inner.value < 10)
 
 
@@ -490,7 +491,7 @@ def _is_joined(inside: Node) -> bool:
 
 
 def _holds_sum(node: Node) -> bool:
-    inner = node.argument if isinstance(node, Negation) else node
+    inner = unsigned(node)
     return isinstance(inner, Sum) and bool(letters(inner))
 
 

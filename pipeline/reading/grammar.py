@@ -24,6 +24,7 @@ from pipeline.exact.trees import (
     Quotient,
     Root,
     Sum,
+    unsigned,
 )
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
@@ -232,7 +233,9 @@ class Parser(Cursor):
         """Read an exponent and what follows it."""
         exponent = self.exponent()
         after = self.peek()
-        bare = self.tokens[self.place - 1].kind == "number" and _is_signed_number(exponent)
+        bare = self.tokens[self.place - 1].kind == "number" and isinstance(
+            unsigned(exponent), Numeral
+        )
         slashed = bare and self.token.kind == "/" and after.kind == "number"
         if slashed and self.other_way("exponent-span"):
             self.place += 2
@@ -471,12 +474,6 @@ class Parser(Cursor):
         while self.token.kind == "letter" and not self.other_way("argument-over-product"):
             parts.append(self.power())
         return parts[0] if len(parts) == 1 else Product(tuple(parts))
-
-
-def _is_signed_number(node: Node) -> bool:
-    return isinstance(node, Numeral) or (
-        isinstance(node, Negation) and isinstance(node.argument, Numeral)
-    )
 
 
 def _factorial(node: Node) -> Node:

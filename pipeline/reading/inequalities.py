@@ -33,8 +33,7 @@ from pipeline.reading.signs import exact_number, infinity_of
 
 def chain_region(relation: Relation) -> Region | None:
     """Return the region of a chain such as `-2 < x <= 3`, or None when it cannot be solved."""
-    pairs = zip(relation.sides, relation.signs, relation.sides[1:], strict=False)
-    parts = [pair_region(left, sign, right) for left, sign, right in pairs]
+    parts = [pair_region(*pair) for pair in relation.pairs()]
     found = [one for one in parts if one is not None]
     return reduce(intersection, found) if len(found) == len(parts) else None
 

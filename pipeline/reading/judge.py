@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from pipeline.exact.values import (
-    Number,
     Point,
     Region,
     Roots,
@@ -226,13 +225,8 @@ def _has_no_real_root(value: Value) -> bool:
         return value.code in _NO_ROOTS
     if isinstance(value, Region):
         return not value.parts
-    return (
-        isinstance(value, Roots) and bool(value.members) and not any(map(_is_real, value.members))
-    )
-
-
-def _is_real(number: Number) -> bool:
-    return number.surd is None or number.surd.is_real
+    members = value.members if isinstance(value, Roots) else ()
+    return bool(members) and not any(one.surd is None or one.surd.is_real for one in members)
 
 
 def _told(reading: Reading, found: Matched) -> str | None:

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.polynomials import polynomial_of
-from pipeline.exact.regions import WHOLE_LINE, union, without_points
+from pipeline.exact.regions import WHOLE_LINE, holds, union, without_points
 from pipeline.exact.trees import (
     Absolute,
     Call,
@@ -23,13 +23,13 @@ from pipeline.exact.trees import (
     Relation,
     Sum,
     letters,
+    unsigned,
 )
 from pipeline.exact.values import (
     Equation,
     Expression,
     Number,
     Point,
-    Region,
     Roots,
     Statement,
     StatementCode,
@@ -41,7 +41,7 @@ from pipeline.reading.brackets import numbers_of
 from pipeline.reading.budgets import Unread
 from pipeline.reading.commas import run_together
 from pipeline.reading.constants import with_imaginary_unit
-from pipeline.reading.inequalities import chain_region
+from pipeline.reading.inequalities import chain_region, pair_region
 from pipeline.reading.items import Notes
 from pipeline.reading.labels import sides_behind_formula
 from pipeline.reading.signs import both_signs, count_signs
@@ -135,8 +135,7 @@ def last_of_chain(sides: Sequence[Node], signs: Sequence[str], notes: Notes) -> 
 
 
 def _plain(node: Node) -> bool:
-    inner = node.argument if isinstance(node, Negation) else node
-    return isinstance(inner, Numeral)
+    return isinstance(unsigned(node), Numeral)
 
 
 def _rounds(exact: list[Number], rounded: list[Number]) -> bool:
@@ -203,10 +202,7 @@ def _with_both_signs(relation: Relation) -> Value:
 
 def _as_union(relation: Relation) -> list[tuple[Value, str]]:
     """An impossible chain `3 < x < -2` is often written for `or`."""
-    parts: list[Region] = []
-    for place, sign in enumerate(relation.signs):
-        part = chain_region(Relation(relation.sides[place : place + 2], (sign,)))
-        parts += [] if part is None else [part]
+    parts = [one for pair in relation.pairs() if (one := pair_region(*pair)) is not None]
     return [(union(*parts), IMPOSSIBLE_CHAIN)] if parts else []
 
 
@@ -243,8 +239,7 @@ def _comparison(relation: Relation, notes: Notes) -> Value:
     first, second = (numbers_of(side)[0].surd for side in relation.sides)
     if first is None or second is None or not (first.is_real and second.is_real):
         raise Unread("a comparison of numbers is no answer")
-    order, sign = (first - second).real_sign(), relation.signs[0]
-    true = (order < 0 and "<" in sign) or (order > 0 and ">" in sign) or (not order and "=" in sign)
+    true = holds((first - second).real_sign(), relation.signs[0])
     notes.remark(f"a {'true' if true else 'false'} inequality left as the answer")
     return Statement(StatementCode.ALL_REAL if true else StatementCode.NO_SOLUTION)
 

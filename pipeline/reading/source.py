@@ -15,7 +15,7 @@ from typing import Final
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.regions import WHOLE_LINE, union
-from pipeline.exact.trees import Constant, Negation, Node, Relation, letters
+from pipeline.exact.trees import Node, Relation, letters
 from pipeline.exact.values import (
     Equation,
     Expression,
@@ -33,7 +33,7 @@ from pipeline.exact.values import (
 from pipeline.reading.budgets import MAX_LENGTH, Unread
 from pipeline.reading.grammar import Parser
 from pipeline.reading.items import split_at_relations, split_inner
-from pipeline.reading.signs import check_tree
+from pipeline.reading.signs import check_tree, infinity_of
 from pipeline.reading.splitting import bracketed
 from pipeline.reading.tokens import Token, tokens_of
 
@@ -119,8 +119,7 @@ def _region(name: str, parts: list[Sequence[Token]]) -> Region:
 
 def _end(tokens: Sequence[Token]) -> Number | None:
     tree = _tree(tokens)
-    inner = tree.argument if isinstance(tree, Negation) else tree
-    return None if inner == Constant("oo") else number_of(tree)
+    return None if infinity_of(tree) else number_of(tree)
 
 
 def _tree(tokens: Sequence[Token]) -> Node:

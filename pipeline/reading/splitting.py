@@ -39,7 +39,8 @@ def levels(tokens: Sequence[Token]) -> list[int]:
                 raise Unread("too large: more than 100 levels")
             depths.append(len(stack))
         elif token.kind in _CLOSING:
-            if not stack or not _match(stack[-1], token.kind):
+            closing = _HALF_OPEN.get(stack[-1], {_OPENING[stack[-1]]}) if stack else set()
+            if token.kind not in closing:
                 raise Unread(f"a bracket {token.kind} is closed that was never opened")
             depths.append(len(stack))
             stack.pop()
@@ -50,29 +51,16 @@ def levels(tokens: Sequence[Token]) -> list[int]:
     return depths
 
 
-def _match(opening: str, closing: str) -> bool:
-    return closing in _HALF_OPEN.get(opening, {_OPENING[opening]})
-
-
 def bracketed(tokens: Sequence[Token]) -> bool:
     """Whether one pair of brackets holds everything."""
     if len(tokens) < 2 or tokens[0].kind not in {"(", "[", "{", marks.GROUP}:
         return False
     depths = levels(tokens)
-    return (
-        tokens[-1].kind in _CLOSING
-        and all(depth > 0 for depth in depths)
-        and (1 not in _reopened(tokens, depths))
+    again = (
+        token.kind in _OPENING and depth == 1
+        for token, depth in zip(tokens[1:], depths[1:], strict=True)
     )
-
-
-def _reopened(tokens: Sequence[Token], depths: list[int]) -> set[int]:
-    """Depths at which a second bracket opens after the first."""
-    return {
-        depth
-        for place, (token, depth) in enumerate(zip(tokens, depths, strict=True))
-        if place and token.kind in _OPENING and depth == 1
-    }
+    return tokens[-1].kind in _CLOSING and all(depth > 0 for depth in depths) and not any(again)
 
 
 def split_at(tokens: Sequence[Token], separators: frozenset[str]) -> list[Item]:
