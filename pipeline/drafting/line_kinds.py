@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from pipeline.reading.budgets import Unread
+from pipeline.reading.records import Unread
 from pipeline.wording import asked_by, numbering_of, typed
 from pipeline.wording.spans import sentence_of
 from pipeline.wording.vocabulary import SAYS

@@ -22,8 +22,8 @@ from lxml.etree import XMLSyntaxError
 from pipeline.drafting.lines import Line
 from pipeline.errors import InputError
 from pipeline.reading import marks
-from pipeline.reading.budgets import MAX_DEPTH, Unread
 from pipeline.reading.characters import plain_characters
+from pipeline.reading.records import MAX_DEPTH, Unread
 from pipeline.wording.typed import plain_notation
 
 _MATH: Final = "{http://schemas.openxmlformats.org/officeDocument/2006/math}"

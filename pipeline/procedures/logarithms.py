@@ -54,7 +54,7 @@ class Single(NamedTuple):
     argument: Quantity
 
 
-class Term(NamedTuple):
+class _Term(NamedTuple):
     """factor*log(inside), to a base that is told beside it."""
 
     factor: Surd
@@ -150,14 +150,14 @@ def divide_beyond(right: Quantity, a: Surd) -> Quantity:
     return over(right, a)
 
 
-def solve_logarithms(step: Walk, start: Logarithms) -> op.Roots | Node | str:
+def _solve_logarithms(step: Walk, start: Logarithms) -> op.Roots | Node | str:
     """Combine the logarithms, write without logarithm, solve, check."""
     above, below = step.do(combine_logs, Place.LOGARITHM, start)
     value = step.do(to_exponential, Place.LOGARITHM, start.base, start.right)
-    return solve_without_logarithm(step, above, below, value, start.inside)
+    return _solve_without_logarithm(step, above, below, value, start.inside)
 
 
-def solve_without_logarithm(
+def _solve_without_logarithm(
     step: Walk,
     above: Coefficients,
     below: Coefficients,
@@ -212,12 +212,12 @@ def base_of(call: Call) -> Quantity:
 
 def terms_with_logarithms(
     node: Node, letter: str
-) -> tuple[Quantity | None, list[Term], Surd] | None:
+) -> tuple[Quantity | None, list[_Term], Surd] | None:
     """See a side as multiples of logarithms to one base and a constant; None when it is not."""
     terms = multiples_of(node, is_logarithm)
     if terms is None:
         return None
-    found: list[Term] = []
+    found: list[_Term] = []
     bases, rest = set(), Surd.of(0)
     for factor, call in terms:
         inside = () if call is None else coefficients(call.arguments[0], letter)
@@ -225,7 +225,7 @@ def terms_with_logarithms(
             rest = rest + factor
         elif inside:
             bases.add(base_of(call))
-            found.append(Term(factor, inside))
+            found.append(_Term(factor, inside))
         else:
             return None
     if len(bases) > 1 or (found and not is_positive_base(bases)):
@@ -255,8 +255,8 @@ class BothSides(NamedTuple):
     """A sum of logarithms equal to another one, or to a number where `right` is empty."""
 
     base: Quantity
-    left: tuple[Term, ...]
-    right: tuple[Term, ...]
+    left: tuple[_Term, ...]
+    right: tuple[_Term, ...]
     number: Surd
 
 
@@ -277,11 +277,11 @@ def solve_isolated(step: Walk, start: Isolated) -> op.Roots | Node | str:
     early = step.do(start_removing, Place.LOGARITHM, start)
     if early is not None:
         value = raised(start.base, early[1])
-        return solve_without_logarithm(step, early[0], (ONE,), value, (start.inside,))
+        return _solve_without_logarithm(step, early[0], (ONE,), value, (start.inside,))
     right = start.right
     right = step.do(op.carry_constant, Place.LINEAR, right, start.rest) if start.rest else right
     right = step.do(op.divide, Place.LINEAR, right, start.factor) if start.factor != 1 else right
-    return solve_logarithms(step, Logarithms(start.base, start.inside, (), 1, right))
+    return _solve_logarithms(step, Logarithms(start.base, start.inside, (), 1, right))
 
 
 def power_inside(factor: Surd, inside: Coefficients) -> Coefficients:
@@ -294,7 +294,9 @@ def power_inside(factor: Surd, inside: Coefficients) -> Coefficients:
     return found
 
 
-def _side(step: Walk, base: Quantity, terms: tuple[Term, ...]) -> tuple[Coefficients, Coefficients]:
+def _side(
+    step: Walk, base: Quantity, terms: tuple[_Term, ...]
+) -> tuple[Coefficients, Coefficients]:
     """Write a side with one logarithm, of above over below."""
     if not 1 <= len(terms) <= 2 or terms[0].factor.real_sign() < 0:
         raise CannotBeWorked
@@ -320,7 +322,7 @@ def solve_both_sides(step: Walk, start: BothSides) -> op.Roots | Node | str:
     left = _side(step, start.base, start.left)
     if not start.right:
         value = step.do(to_exponential, Place.LOGARITHM, start.base, start.number)
-        return solve_without_logarithm(step, *left, value, inside)
+        return _solve_without_logarithm(step, *left, value, inside)
     right = _side(step, start.base, start.right)
     first, second = step.do(drop_logarithms, Place.LOGARITHM, left, right)
     if max(len(first), len(second)) == 2:
@@ -375,7 +377,7 @@ def _plans(start: BothSides, rest: Surd, number: Surd) -> list[Plan]:
     ((factor, inside),) = start.left
     if factor == 1 and not rest:
         logarithms = Logarithms(start.base, inside, (), 1, start.number)
-        return [Plan("logarithms", solve_logarithms, logarithms)]
+        return [Plan("logarithms", _solve_logarithms, logarithms)]
     isolated = Isolated(start.base, factor, inside, rest, number)
     if rest:
         return [Plan("isolated-logarithm", solve_isolated, isolated)]

@@ -9,9 +9,9 @@ from pipeline.errors import CannotBeWorked, UnreadableProblem
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Relation
-from pipeline.reading.budgets import Unread
 from pipeline.reading.normalise import normalised
 from pipeline.reading.problems import read_as
+from pipeline.reading.records import Unread
 
 _DEFINITION = re.compile(r"\s*([A-Za-z])\s*\(\s*([A-Za-z])\s*\)\s*=\s*(.+?)\s*$")
 

@@ -22,7 +22,6 @@ from pipeline.exact.values import (
 )
 from pipeline.reading.assemble import values_of_tokens
 from pipeline.reading.brackets import balanced, with_lone_bar
-from pipeline.reading.budgets import MAX_READINGS, Unread
 from pipeline.reading.calls import has_calls
 from pipeline.reading.characters import harmless, is_picture
 from pipeline.reading.commas import comma_variants
@@ -33,7 +32,14 @@ from pipeline.reading.items import Notes
 from pipeline.reading.latex import from_asciimath
 from pipeline.reading.letter_products import spelled_apart
 from pipeline.reading.normalise import TYPESET, normalised
-from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
+from pipeline.reading.records import (
+    MAX_READINGS,
+    NO_CONTEXT,
+    ReadAnswer,
+    Reading,
+    ReadingContext,
+    Unread,
+)
 from pipeline.reading.relations import OTHER_SIDE
 from pipeline.reading.side_remarks import (
     ignored_words,

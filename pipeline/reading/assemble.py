@@ -4,8 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import compress
 
-from pipeline.exact.regions import WHOLE_LINE, complement, union, without_points
+from pipeline.exact.regions import (
+    WHOLE_LINE,
+    complement,
+    intersection,
+    single_points,
+    union,
+    without_points,
+)
 from pipeline.exact.trees import Constant, Letter, Relation, in_order, letters, replaced
 from pipeline.exact.values import (
     Number,
@@ -15,19 +23,20 @@ from pipeline.exact.values import (
     Roots,
     Statement,
     StatementCode,
+    Value,
     number_key,
     value_key,
 )
-from pipeline.reading.arrows import with_order_signs
 from pipeline.reading.brackets import (
+    BACKWARDS,
     Found,
+    Inside,
     bracket_values,
     interval_of,
     is_tuple,
     numbers_of,
     with_exclusion_apart,
 )
-from pipeline.reading.budgets import Unread
 from pipeline.reading.commas import (
     blank_list,
     lost_list_comma,
@@ -35,8 +44,9 @@ from pipeline.reading.commas import (
     typed_without,
 )
 from pipeline.reading.constants import with_imaginary_unit
+from pipeline.reading.inequalities import chain_region
 from pipeline.reading.items import Notes, expression_of, relation_of
-from pipeline.reading.labels import without_label, without_operation_name
+from pipeline.reading.labels import with_order_signs, without_label, without_operation_name
 from pipeline.reading.lists import (
     bare_list,
     expression_values,
@@ -44,16 +54,155 @@ from pipeline.reading.lists import (
     number_values,
     without_echo,
 )
-from pipeline.reading.relations import relation_value
+from pipeline.reading.records import Unread
+from pipeline.reading.relations import UNSOLVED, how_solved, relation_value
 from pipeline.reading.splitting import RELATIONS, Item, bracketed, items_of, unwrapped
 from pipeline.reading.tokens import Token
-from pipeline.reading.unions import (
-    as_roots,
-    combined,
-    numbers_in,
-    region_of_values,
-    regions_of_items,
-)
+
+
+def _regions_of_items(
+    items: list[Item], relations: list[Relation | None], notes: Notes, inside: Inside
+) -> Found:
+    """The region as written and, where `and` leaves nothing, the region that `or` would give."""
+    first = _region(items, relations, notes, inside)
+    unsolved = _unsolved(items, relations, first, notes, inside)
+    behind = _behind_its_ends(items, relations, notes, inside)
+    if behind is not None:
+        return [(first, unsolved), (behind, unsolved or "ends-first")]
+    if not isinstance(first, Statement) or all(item.separator != "and" for item in items):
+        return [(first, unsolved)]
+    either = [replace(item, separator="or" if item.separator else "") for item in items]
+    meant = _region(either, relations, notes, inside)
+    return [(first, unsolved), (meant, unsolved or "and-for-or")]
+
+
+def _behind_its_ends(
+    items: list[Item], relations: list[Relation | None], notes: Notes, inside: Inside
+) -> Region | None:
+    """The region of `x = 3, x > 3` whose ends were worked out before it; None for other lists."""
+    told = [one is None or one.signs == ("=",) for one in relations]
+    start = told.index(False) if False in told else 0
+    if not start or items[start].separator in {"or", "and", "&", "∪", "∩"}:
+        return None
+    rest = [replace(items[start], separator=""), *items[start + 1 :]]
+    region = _region(rest, relations[start:], notes, inside)
+    if not isinstance(region, Region):
+        return None
+    parts = zip(items[:start], relations[:start], strict=True)
+    points = [
+        one
+        for item, relation in parts
+        for one in _ends(_item_region(item, relation, False, notes, inside))
+    ]
+    ends = {value_key(one) for one in _ends(region)}
+    return region if all(value_key(one) in ends for one in points) else None
+
+
+def _ends(region: Region) -> list[Number]:
+    return [end for part in region.parts for end in (part.low, part.high) if end is not None]
+
+
+def _unsolved(
+    items: list[Item],
+    relations: list[Relation | None],
+    whole: Value,
+    notes: Notes,
+    inside: Inside,
+) -> str:
+    """Name what is told by inequalities that are not solved; behind such working it is told."""
+    told = [one is None or how_solved(one) != UNSOLVED for one in relations]
+    if all(told) or notes.context.translated:
+        return ""
+    kept = list(compress(items, told)), list(compress(relations, told))
+    parts = _region(*kept, notes, inside) if any(told) else None
+    return "" if parts is not None and value_key(parts) == value_key(whole) else UNSOLVED
+
+
+def _region(
+    items: list[Item], relations: list[Relation | None], notes: Notes, inside: Inside
+) -> Value:
+    total: Region | None = None
+    holes = False
+    for item, relation in zip(items, relations, strict=True):
+        part = _item_region(item, relation, holes, notes, inside)
+        holes = relation.signs == ("!=",) if relation is not None else holes
+        separator = "and" if holes and item.separator not in {"∪"} else item.separator
+        total = part if total is None else _combined(total, part, separator, notes)
+    if total is None or not total.parts:
+        return Statement(StatementCode.NO_SOLUTION)
+    return _as_roots(total)
+
+
+def _as_roots(region: Region) -> Value:
+    """Return a region of single points as a list of numbers, any other region as it is."""
+    if region.parts and all(p.low is not None and p.low == p.high for p in region.parts):
+        return Roots(tuple(part.low for part in region.parts if part.low is not None))
+    return region
+
+
+def _item_region(
+    item: Item, relation: Relation | None, holes: bool, notes: Notes, inside: Inside
+) -> Region:
+    if relation is not None:
+        if len(relation.sides) > 1 and letters(relation):
+            region = chain_region(relation)
+            if region is not None:
+                return region
+            if relation.signs == ("=",) and isinstance(relation.sides[0], Letter):
+                return single_points(numbers_of(relation.sides[1]))
+        raise Unread("an inequality in several letters, in a list")
+    if bracketed(item.tokens) and is_tuple(item.tokens):
+        region = _region_of_values(bracket_values(item.tokens, notes, inside))
+        if region is not None:
+            return region
+        raise Unread("a union of things that are no intervals")
+    if item.tokens[-1].kind == "ℝ" or item.tokens[-1].text == "R":
+        return WHOLE_LINE
+    numbers = numbers_of(expression_of(item.tokens, notes))
+    points = single_points(numbers)
+    return without_points(WHOLE_LINE, numbers) if holes else points
+
+
+def _region_of_values(option: Found) -> Region | None:
+    """Return the region among the values that brackets may have, or None.
+
+    Raises:
+        Unread: an interval is backwards, so that a union of several could be many things.
+    """
+    for value, convention in option:
+        if convention == BACKWARDS:
+            raise Unread("an interval runs from its left end to its right one")
+        if isinstance(value, Region):
+            return value
+        if isinstance(value, Statement) and value.code is StatementCode.ALL_REAL:
+            return WHOLE_LINE
+    first = option[0][0]
+    return single_points(list(first.members)) if isinstance(first, Roots) else None
+
+
+def _combined(total: Region, part: Region, separator: str, notes: Notes) -> Region:
+    """Join two regions as the separator between them says."""
+    if separator in {"or", "∪", ";", "\n"}:
+        if value_key(total) == value_key(part):
+            return part
+        return union(total, part)
+    shared = intersection(total, part)
+    if separator in {"and", "&", "∩"}:
+        return shared
+    if value_key(total) == value_key(part):
+        return part
+    notes.remark("two conditions side by side: together where possible, else either")
+    return shared if shared.parts else union(total, part)
+
+
+def _numbers_in(value: Value) -> list[Number]:
+    """Return the numbers of a value."""
+    if isinstance(value, Number):
+        return [value]
+    if isinstance(value, Roots):
+        return list(value.members)
+    raise Unread("only numbers can be taken out of the number line")
+
 
 _COMPARING = frozenset({"<", ">", "<=", ">=", "!="})
 MOST_DIGITS = 15
@@ -148,7 +297,7 @@ def _special(tokens: Sequence[Token], notes: Notes) -> Found | None:
             # `all reals where x > 2` comes this way, too: only an interval is left out.
             outside = tokens[2].kind in {"[", "("}
             return [(complement(excluded) if outside else excluded, "")]
-        holes = numbers_in(excluded)
+        holes = _numbers_in(excluded)
         return [(without_points(WHOLE_LINE, holes), "")]
     return None
 
@@ -242,7 +391,7 @@ def _several(items: list[Item], notes: Notes) -> Found:
         item.separator in {"∪", "∩"} for item in items
     ):
         mixed = _mixed_in_words(items, notes)
-        return mixed or regions_of_items(items, relations, notes, values_of_tokens)
+        return mixed or _regions_of_items(items, relations, notes, values_of_tokens)
     if any(relation is not None for relation in relations):
         mixed = [(value, "mixed-number") for value, _ in _mixed_in_words(items, notes)]
         return [*labelled_values(items, relations, notes), *mixed]
@@ -346,23 +495,23 @@ def _several_brackets(items: list[Item], notes: Notes) -> Found:
     if not joined and all(isinstance(option[0][0], Point) for option in options):
         points = [option[0][0] for option in options]
         found: Found = [(Points(tuple(p for p in points if isinstance(p, Point))), "")]
-        regions = [region_of_values(option) for option in options]
+        regions = [_region_of_values(option) for option in options]
         if all(region is not None for region in regions):
             found.append((union(*(r for r in regions if r is not None)), "bracket-pair"))
         return found if notes.context.kind != "region" else found[::-1]
     if not joined and all(isinstance(option[0][0], Roots) for option in options):
-        members = [numbers_in(option[0][0]) for option in options]
+        members = [_numbers_in(option[0][0]) for option in options]
         crossings = [one[0] for one in members if len(one) == 2 and one[1] == Number.exactly(0)]
         along = [(Roots(tuple(crossings)), "label")] if len(crossings) == len(members) else []
         return [(Roots(tuple(n for one in members for n in one)), ""), *along]
     total: Region | None = None
     for item, option in zip(items, options, strict=True):
-        part = region_of_values(option)
+        part = _region_of_values(option)
         if part is None:
             raise Unread("a union of things that are no intervals")
-        total = part if total is None else combined(total, part, item.separator, notes)
-    result: Found = [(as_roots(total or Region(())), "")]
-    parts = [part for part in map(region_of_values, options) if part is not None]
+        total = part if total is None else _combined(total, part, item.separator, notes)
+    result: Found = [(_as_roots(total or Region(())), "")]
+    parts = [part for part in map(_region_of_values, options) if part is not None]
     if not (total and total.parts) and any(item.separator == "and" for item in items):
         result.append((union(*parts), "and-for-or"))
     return result

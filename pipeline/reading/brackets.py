@@ -22,10 +22,9 @@ from pipeline.exact.values import (
     Value,
 )
 from pipeline.reading import marks
-from pipeline.reading.budgets import Unread
 from pipeline.reading.constants import with_imaginary_unit
 from pipeline.reading.items import Notes, expression_of, split_inner
-from pipeline.reading.records import AnswerKind
+from pipeline.reading.records import AnswerKind, Unread
 from pipeline.reading.signs import both_signs, exact_number, infinity_of
 from pipeline.reading.splitting import RELATIONS, bracketed, levels
 from pipeline.reading.tokens import Token

@@ -11,7 +11,7 @@ import unicodedata
 from functools import lru_cache
 
 from pipeline.reading import marks
-from pipeline.reading.budgets import Unread
+from pipeline.reading.records import Unread
 
 _MINUS = "−‐‑‒–—―﹣-➖˗⁃"
 _TIMES = "×⋅·∙•✕✖∗*✗⨯✱"

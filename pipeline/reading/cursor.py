@@ -21,7 +21,7 @@ from pipeline.exact.trees import (
     letters,
 )
 from pipeline.reading import marks
-from pipeline.reading.budgets import MAX_DEPTH, Unread
+from pipeline.reading.records import MAX_DEPTH, Unread
 from pipeline.reading.splitting import bracketed
 from pipeline.reading.tokens import Token
 

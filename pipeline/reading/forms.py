@@ -40,7 +40,7 @@ _MOST_TRIED = 1000
 """Numbers whose third and higher powers are looked for below a root."""
 
 
-def is_reduced(tree: Node) -> bool:
+def _is_reduced(tree: Node) -> bool:
     """Whether no fraction shares a factor above and below, and none stands inside another."""
     if isinstance(tree, Quotient):
         upper, lower = tree.numerator, tree.denominator
@@ -48,10 +48,10 @@ def is_reduced(tree: Node) -> bool:
             return False
         if isinstance(lower, Numeral) and lower.value == 1:
             return False
-    return all(is_reduced(part) for part in children(tree))
+    return all(_is_reduced(part) for part in children(tree))
 
 
-def is_one_fraction(tree: Node) -> bool:
+def _is_one_fraction(tree: Node) -> bool:
     """Whether no fraction stands beside something that it could be brought together with."""
     if isinstance(tree, Sum) and not isinstance(tree, MixedNumber):
         below = _denominators(tree)
@@ -98,12 +98,12 @@ def _share_factor(upper: Node, lower: Node) -> bool:
         return False
 
 
-def is_simplified(tree: Node) -> bool:
+def _is_simplified(tree: Node) -> bool:
     """Whether nothing is left to do: sums collected, roots and fractions in lowest terms."""
     return (
         _roots_simplified(tree)
-        and is_reduced(tree)
-        and is_collected(tree)
+        and _is_reduced(tree)
+        and _is_collected(tree)
         and not _root_below(tree)
         and not _fractions_left(tree)
         and not _logarithms_left(tree)
@@ -145,7 +145,7 @@ def _root_below(tree: Node) -> bool:
     return any(_root_below(part) for part in children(tree))
 
 
-def is_collected(tree: Node) -> bool:
+def _is_collected(tree: Node) -> bool:
     """Whether no two terms of a sum, and no two factors of a product, can be joined."""
     if isinstance(tree, MixedNumber):
         return _is_proper(tree.terms[1])
@@ -163,7 +163,7 @@ def is_collected(tree: Node) -> bool:
         return False
     if isinstance(tree, Negation) and isinstance(tree.argument, Negation):
         return False
-    return all(is_collected(part) for part in children(tree))
+    return all(_is_collected(part) for part in children(tree))
 
 
 def _is_simple_base(base: Node) -> bool:
@@ -205,7 +205,7 @@ def _base(factor: Node) -> str:
 _TEN = Numeral(Fraction(10))
 
 
-def is_worked_out(tree: Node) -> bool:
+def _is_worked_out(tree: Node) -> bool:
     """Whether no part that has a rational value is left to be calculated.
 
     A fraction, a mixed number and a number times a power of ten are numbers as they stand.
@@ -214,19 +214,19 @@ def is_worked_out(tree: Node) -> bool:
         case MixedNumber():
             return True
         case Product((Numeral(), Power(base, exponent))) if base == _TEN:
-            return is_worked_out(exponent)
+            return _is_worked_out(exponent)
         case Sum() | Product() | Quotient() | Power() | Root() | Absolute():
             value = None if letters(tree) else surd_of(tree)
             if value is not None and value.is_rational:
                 return isinstance(tree, Quotient) and all(map(_is_signed_numeral, children(tree)))
-    return all(map(is_worked_out, children(tree)))
+    return all(map(_is_worked_out, children(tree)))
 
 
 def _is_signed_numeral(node: Node) -> bool:
     return isinstance(unsigned(node), Numeral)
 
 
-def is_divided(tree: Node) -> bool:
+def _is_divided(tree: Node) -> bool:
     """Whether every fraction that is left has a numerator of lower degree than its denominator."""
     match tree:
         case Quotient(above, below) if letters(below):
@@ -239,7 +239,7 @@ def is_divided(tree: Node) -> bool:
             if isinstance(over, Quotient):
                 rest = tuple(one for one in factors if one is not over)
                 return _is_proper_division(Product((*rest, over.numerator)), over.denominator)
-    return all(is_divided(part) for part in children(tree))
+    return all(_is_divided(part) for part in children(tree))
 
 
 def _is_over_letters(node: Node) -> bool:
@@ -254,7 +254,7 @@ def _is_proper_division(above: Node, below: Node) -> bool:
     return upper is not None and lower is not None and upper.degree() < lower.degree()
 
 
-def is_vertex_form(tree: Node) -> bool:
+def _is_vertex_form(tree: Node) -> bool:
     """Whether letters stand in one square of a linear term alone, and nowhere beside it."""
     terms = tree.terms if isinstance(tree, Sum) else (tree,)
     with_letters = [term for term in terms if letters(term)]
@@ -482,7 +482,7 @@ def _is_expanded(tree: Node) -> bool:
         return False
     if isinstance(tree, Call) and tree.name in ("log", "ln") and _is_joined(tree.arguments[0]):
         return False
-    return is_collected(tree) and all(_is_expanded(part) for part in children(tree))
+    return _is_collected(tree) and all(_is_expanded(part) for part in children(tree))
 
 
 def _is_joined(inside: Node) -> bool:
@@ -516,13 +516,13 @@ def _is_factored(tree: Node) -> bool:
 
 _CHECKS: dict[str, Callable[[Node], bool]] = {
     "exact": _is_exact,
-    "worked-out": is_worked_out,
-    "simplified": is_simplified,
-    "reduced": lambda tree: is_reduced(tree) and is_one_fraction(tree),
+    "worked-out": _is_worked_out,
+    "simplified": _is_simplified,
+    "reduced": lambda tree: _is_reduced(tree) and _is_one_fraction(tree),
     "expanded": _is_expanded,
     "factored": _is_factored,
-    "divided": is_divided,
-    "vertex": is_vertex_form,
+    "divided": _is_divided,
+    "vertex": _is_vertex_form,
     "positive-exponents": _has_positive_exponents,
 }
 _SHAPES: dict[str, Callable[[Value, str], bool]] = {

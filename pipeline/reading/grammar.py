@@ -27,7 +27,6 @@ from pipeline.exact.trees import (
     unsigned,
 )
 from pipeline.reading import marks
-from pipeline.reading.budgets import Unread
 from pipeline.reading.cursor import (
     ADDED,
     ADDING,
@@ -39,6 +38,7 @@ from pipeline.reading.cursor import (
     misplaced,
     nested,
 )
+from pipeline.reading.records import Unread
 from pipeline.reading.splitting import bracketed
 from pipeline.reading.tokens import Token, is_one_dotted, repeating_numeral
 

@@ -7,10 +7,9 @@ from dataclasses import dataclass, field
 
 from pipeline.exact.trees import Call, Letter, Negation, Node, Numeral, Relation, letters, replaced
 from pipeline.reading import marks
-from pipeline.reading.budgets import Unread
 from pipeline.reading.cursor import CURRENCY
 from pipeline.reading.grammar import Parser
-from pipeline.reading.records import ReadingContext
+from pipeline.reading.records import ReadingContext, Unread
 from pipeline.reading.signs import check_tree
 from pipeline.reading.splitting import RELATIONS, split_at
 from pipeline.reading.tokens import Token

@@ -10,7 +10,7 @@ import tomllib
 from importlib.resources import files
 
 from pipeline.reading import marks
-from pipeline.reading.budgets import MAX_DEPTH, Unread
+from pipeline.reading.records import MAX_DEPTH, Unread
 
 LATEX = "LaTeX rewritten as plain notation"
 """The change that a text went through."""

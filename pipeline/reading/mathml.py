@@ -12,7 +12,7 @@ import re
 from xml.etree import ElementTree
 
 from pipeline.reading import marks
-from pipeline.reading.budgets import MAX_DEPTH, Unread
+from pipeline.reading.records import MAX_DEPTH, Unread
 
 MATHML = "MathML rewritten as plain notation"
 """The change that a text went through."""

@@ -8,10 +8,10 @@ from typing import Final
 from urllib.parse import unquote
 
 from pipeline.reading import marks
-from pipeline.reading.budgets import MAX_LENGTH, Unread
 from pipeline.reading.characters import plain_characters, refuse_private, repair_mojibake
 from pipeline.reading.latex import LATEX, from_latex, looks_like_latex
 from pipeline.reading.mathml import MATHML, from_mathml, looks_like_mathml
+from pipeline.reading.records import MAX_LENGTH, Unread
 
 _TAG = re.compile(
     r"<\s*(/?)\s*(b|i|em|strong|u|p|div|span|br|sub|sup|font|small|big|tt|code|pre|li|ul|ol|label|"
@@ -31,7 +31,7 @@ _ESCAPE = re.compile(r"%(?:[2357][0-9A-Fa-f]|[CE][0-9A-Fa-f]%|0A|0D)")
 _JSON = re.compile(r"\\u([0-9a-fA-F]{4})")
 
 
-def undo_escapes(text: str, changes: list[str]) -> str:
+def _undo_escapes(text: str, changes: list[str]) -> str:
     """Undo one layer of what an export wrapped around the text."""
     if "%" in text and " " not in text and _ESCAPE.search(text):
         text = _from_url(text, changes)
@@ -74,7 +74,7 @@ def _unquoted(text: str, changes: list[str]) -> str:
     return text
 
 
-def from_html(text: str, changes: list[str]) -> str:
+def _from_html(text: str, changes: list[str]) -> str:
     """Decode entities once and turn the few tags of typed text into notation.
 
     Raises:
@@ -159,12 +159,12 @@ def _inward(found: re.Match[str]) -> str:
 
 
 def _without_markup(text: str, changes: list[str]) -> str:
-    text = _WITHOUT.sub(r"ℝ-{\1}", undo_escapes(text, changes))
+    text = _WITHOUT.sub(r"ℝ-{\1}", _undo_escapes(text, changes))
     if looks_like_mathml(text) or "&lt;m" in text:
         if "&lt;m" in text:
             text = text.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", '"')
         return from_mathml(text, changes)
-    text = from_html(text, changes)
+    text = _from_html(text, changes)
     text = _QUOTED.sub(r"\2", text)
     if looks_like_latex(text):
         text = from_latex(text, changes)

@@ -12,14 +12,13 @@ from typing import Final, Literal, cast, get_args
 from pipeline.errors import BudgetExceeded, UnreadableProblem
 from pipeline.exact.trees import Call, Letter, Node, Numeral, Relation, letters
 from pipeline.reading import marks
-from pipeline.reading.budgets import Unread
 from pipeline.reading.calls import lets_answers_call
 from pipeline.reading.constants import means_euler, with_euler
 from pipeline.reading.items import Notes, expression_of, relation_of
 from pipeline.reading.labels import without_label
 from pipeline.reading.letter_products import letters_of_problem_apart, with_index
 from pipeline.reading.normalise import normalised
-from pipeline.reading.records import AnswerKind, ReadingContext
+from pipeline.reading.records import AnswerKind, ReadingContext, Unread
 from pipeline.reading.splitting import split_at
 from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.words import signs_for_words

@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import Final
 
 from pipeline.reading import marks
-from pipeline.reading.budgets import Unread
+from pipeline.reading.records import Unread
 from pipeline.reading.words import COUNTED, alternation, signs_for_words, word_lists
 
 _BRACKETS: Final = re.compile(r"\s[(\[]([A-Za-z][^()\[\]]{1,80})[)\]]\s*[.!]*$")

@@ -21,7 +21,7 @@ from pipeline.exact.trees import (
     nodes,
 )
 from pipeline.exact.values import Number, number_of
-from pipeline.reading.budgets import MAX_EXPONENT, MAX_PLUS_MINUS, Unread
+from pipeline.reading.records import MAX_EXPONENT, MAX_PLUS_MINUS, Unread
 
 
 def count_signs(node: Node) -> int:

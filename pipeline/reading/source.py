@@ -30,9 +30,9 @@ from pipeline.exact.values import (
     Value,
     number_of,
 )
-from pipeline.reading.budgets import MAX_LENGTH, Unread
 from pipeline.reading.grammar import Parser
 from pipeline.reading.items import split_at_relations, split_inner
+from pipeline.reading.records import MAX_LENGTH, Unread
 from pipeline.reading.signs import check_tree, infinity_of
 from pipeline.reading.splitting import bracketed
 from pipeline.reading.tokens import Token, tokens_of

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from pipeline.reading import marks
-from pipeline.reading.budgets import MAX_DEPTH, MAX_VALUES, Unread
+from pipeline.reading.records import MAX_DEPTH, MAX_VALUES, Unread
 from pipeline.reading.tokens import Token
 
 RELATIONS = frozenset({"=", "<", ">", "<=", ">=", "!=", "~"})

@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from pipeline.exact.trees import Numeral
 from pipeline.reading import marks
-from pipeline.reading.budgets import MAX_DIGITS, MAX_TOKENS, Unread
+from pipeline.reading.records import MAX_DIGITS, MAX_TOKENS, Unread
 from pipeline.reading.words import short_words, unit_words
 
 

@@ -9,8 +9,7 @@ from typing import Final
 from pipeline.errors import UnreadableProblem
 from pipeline.exact.trees import Constant, Letter, Node, Relation, exchanged, letters, replaced
 from pipeline.exact.values import Equation, Expression, Value
-from pipeline.reading.budgets import Unread
-from pipeline.reading.records import Reading, ReadingContext
+from pipeline.reading.records import Reading, ReadingContext, Unread
 
 _WORD: Final = re.compile(r"(?<![\\A-Za-z])(?!(?:sqrt|cbrt|root|abs|log|pi)\b)[^\W\d_]{3,}")
 _STANDS: Final = (

@@ -13,9 +13,8 @@ from importlib.resources import files
 from typing import Any
 
 from pipeline.reading import marks
-from pipeline.reading.budgets import MAX_WORDS, Unread
 from pipeline.reading.characters import plain_characters
-from pipeline.reading.records import ReadingContext
+from pipeline.reading.records import MAX_WORDS, ReadingContext, Unread
 
 _RUN = re.compile(r"[A-Za-z\u00c0-\u06ff\u4e00-\u9fff]{2,}")
 COUNTED = re.compile(r"(?<=[\d)]\s)\(\s*[x×*]\s*[23]\s*\)")

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from lxml import etree
 
-from pipeline.reading.budgets import Unread
 from pipeline.reading.mathml import from_mathml
+from pipeline.reading.records import Unread
 from pipeline.standards.xml_reading import Element, attribute, children, local_name, namespace
 from pipeline.wording.typed import plain_notation
 

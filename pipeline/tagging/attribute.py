@@ -7,28 +7,124 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
-from typing import Any
+from typing import Any, TypeAlias
 
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 from scipy import sparse
+from scipy.sparse.csgraph import connected_components
 
 from pipeline.fingerprints import fingerprint_of_bytes
-from pipeline.tagging.evidence import FIRST_PATTERN, Evidence
-from pipeline.tagging.joining import Groups, joined, twins, undecided
+from pipeline.tagging.evidence import FIRST_PATTERN, UNEXPLAINED, Evidence
 from pipeline.tagging.mixture import (
     Matrix,
     Vector,
     covariance,
     fit,
+    identical_columns,
     influence,
     likeliest,
     shortfall,
     variance,
 )
 
-__all__ = ["Cell", "Groups", "estimate", "groups_of", "per_chance", "steadied"]
+Groups: TypeAlias = tuple[tuple[int, ...], ...]
+"""Patterns by number, together where no answer of the class parts them."""
+
+OPEN = 0.2
+"""Standard error of how two errors divide their answers from which on they are not told apart.
+
+With equal parts of three answers on one side alone it is .165, with nothing known .5.
+"""
+TRADED = 0.3
+"""Part of what is open of two errors that the one gains from the other, from which on it matters.
+
+Of three errors alike each gains a half from each, of four a third; none from an error that is open
+between itself and a third one alone.
+"""
+FEWEST = 3.0
+"""Answers of two errors together under which neither is worth a joint name."""
+
+
+def _twins(evidence: Evidence, asked: NDArray[np.int64], shown: NDArray[np.int64]) -> Groups:
+    """Group patterns that no answer to some questions could ever part.
+
+    Args:
+        evidence: what the questions can show.
+        asked: numbers of the questions.
+        shown: patterns that they can show.
+    """
+    key = asked.tobytes()
+    if key not in evidence.known:
+        possible = _possible(evidence, asked)
+        evidence.known[key] = (possible.T @ possible).toarray()
+    columns = FIRST_PATTERN + shown
+    scale = evidence.start[columns]  # so that a slip is never the twin of an error
+    products = evidence.known[key][np.ix_(columns, columns)]
+    alike = identical_columns(products * np.outer(scale, scale))
+    return tuple(tuple(int(shown[place]) for place in group) for group in alike)
+
+
+def _possible(evidence: Evidence, questions: NDArray[np.int64]) -> sparse.csr_array:
+    """Every answer that the questions could have drawn x every column of the design."""
+    chosen = np.isin(evidence.predicted_question, questions)
+    values = evidence.predicted[chosen]
+    first = sparse.csr_array((values.shape[0], FIRST_PATTERN))
+    wrong = sparse.hstack([first, values])
+    hidden = np.unique(1 - evidence.chance[questions], axis=0)
+    right = np.hstack([np.ones((len(hidden), 1)), np.zeros((len(hidden), 1)), hidden])
+    stray = np.zeros((1, right.shape[1]))
+    stray[0, UNEXPLAINED] = 1
+    return sparse.csr_array(sparse.vstack([wrong, right, stray]))
+
+
+def _joined(names: Groups, blurred: NDArray[np.bool_]) -> Groups:
+    """Join groups that the answers which came do not tell apart.
+
+    Args:
+        names: groups that the questions leave together.
+        blurred: what `_undecided` says of them.
+
+    Returns:
+        Fewer groups, each in order of its patterns.
+    """
+    count, label = connected_components(sparse.csr_array(blurred), directed=False)
+    if count == len(names):
+        return names
+    found: list[list[int]] = [[] for _ in range(count)]
+    for group, at in zip(names, label, strict=True):
+        found[at].extend(group)
+    return tuple(tuple(sorted(group)) for group in found)
+
+
+def _undecided(weights: Vector, open_: Matrix, answers: Matrix) -> NDArray[np.bool_]:
+    """Whether the observed information leaves open how two groups divide their answers.
+
+    Args:
+        weights: of the columns in force.
+        open_: inverse of their observed information.
+        answers: columns in force x groups; how many would show the group, had all its weight;
+            nothing in a group that is never named jointly.
+
+    Returns:
+        Groups x groups.
+    """
+    laid = weights @ answers
+    spread = answers.T @ open_ @ answers
+    own = np.maximum(np.diag(spread), 0.0)
+    both = laid[:, None] + laid[None, :]
+    worth = (both >= FEWEST) & (laid[:, None] > 0) & (laid[None, :] > 0)
+    safe = np.where(worth, both, 1.0)
+    share = laid[:, None] / safe
+    division = (
+        (1 - share) ** 2 * own[:, None] + share**2 * own[None, :] - 2 * share * (1 - share) * spread
+    ) / safe**2
+    traded = -spread > TRADED * np.maximum.outer(own, own)
+    found: NDArray[np.bool_] = worth & traded & (division > OPEN**2)
+    np.fill_diagonal(found, False)
+    return found
+
 
 PRIOR = 0.25
 """Answers that an error counts for beforehand.
@@ -44,7 +140,6 @@ REFUTED = 6.0
 """Answers against an explanation's having led to its most frequent answer, from which on it is left
 out of the fit if all its answers go to others."""
 
-FEWEST = 3.0
 """Answers of one kind under which it does not matter who else could have led to them."""
 
 LED = 0.05
@@ -285,7 +380,7 @@ def _cell(
     asked, table = part.by_question
     answered = table.sum(axis=0)
     shown = np.flatnonzero(evidence.shows[asked].any(axis=0))
-    names = inherited or twins(evidence, asked, shown)
+    names = inherited or _twins(evidence, asked, shown)
     able = set(shown.tolist())
     names = tuple(group for group in names if able & set(group))
     named = {pattern for group in names for pattern in group}
@@ -296,10 +391,10 @@ def _cell(
         # A slip, which weighs less beforehand, is no error that could be named beside another.
         errors = ~evidence.slip[fitted.columns, None]
         open_ = fitted.open + np.outer(fitted.gap, fitted.gap)
-        return undecided(fitted.weights, open_, answers * errors)
+        return _undecided(fitted.weights, open_, answers * errors)
 
     if inherited is None:
-        names = joined(names, blurred(_answers(made, names)[fitted.columns]))
+        names = _joined(names, blurred(_answers(made, names)[fitted.columns]))
     answers = _answers(made, names)[fitted.columns]
     counts, people = _opportunities(evidence.shows, part, names)
     sums = answers / counts

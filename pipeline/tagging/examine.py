@@ -13,11 +13,11 @@ from pipeline.reading.judge import Judgement, RightAnswer, judge
 from pipeline.reading.lines import MOST_LINES, texts_of
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.records import WITHOUT_PROBLEM, Candidate, Explanation, OwnPattern, Request, Verdict
+from pipeline.tagging.following import with_working
 from pipeline.tagging.match import candidates, shared, unexplained_weight
 from pipeline.tagging.own_patterns import with_own_patterns
 from pipeline.tagging.predict import predictions
 from pipeline.tagging.questions import Question, context_of, form_of, question_of, read_as_asked
-from pipeline.tagging.work import with_working
 from pipeline.tasks.catalogue import TASKS
 from pipeline.tasks.unfinished import with_what_is_left
 

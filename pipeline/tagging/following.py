@@ -1,27 +1,31 @@
-"""Whether each line of shown working follows from the one before, whatever the lines are of."""
+"""Shown working: whether each line follows, and what that leaves of the candidates."""
 
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import union
 from pipeline.exact.trees import Letter, Node, Product, Relation, in_order, letters, replaced
-from pipeline.exact.values import Equation, Expression, Point, Region, Value
-from pipeline.patterns.catalogue import moves, pattern_of
+from pipeline.exact.values import Equation, Expression, Number, Point, Region, Roots, Value
+from pipeline.patterns.catalogue import catalogue, fault_of, moves, pattern_of
 from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.equations import ZERO, Named, equation_of
 from pipeline.procedures.lines import Line as LineToFind
 from pipeline.procedures.lines import Written, write_line
 from pipeline.procedures.systems import isolate_letter, row_of
 from pipeline.procedures.walk import ALL_REAL, NO_REAL, Faults, Plan, Walk, runs
-from pipeline.reading.lines import Line, is_true_calculation
+from pipeline.reading.lines import Line, is_true_calculation, lines_of
 from pipeline.reading.problems import Problem
-from pipeline.records import Numbers, Request
+from pipeline.reading.records import Reading
+from pipeline.records import Candidate, Explanation, Numbers, Request, Verdict
+from pipeline.tagging.match import candidate, shared, unexplained_weight
 from pipeline.tagging.predict import faults_leading_to, predictions_of
+from pipeline.tagging.priors import PAIR, weight_of
 from pipeline.tagging.steps import (
     Form,
     discriminant_faults,
@@ -36,7 +40,7 @@ from pipeline.tasks.domain import Conditions, boundary
 
 
 @dataclass(frozen=True, slots=True)
-class Checked:
+class _Checked:
     """What checking found.
 
     Args:
@@ -50,9 +54,9 @@ class Checked:
     line: Line | None = None
 
 
-def check_expressions(
+def _check_expressions(
     request: Request, problem: Problem, lines: tuple[Line, ...]
-) -> tuple[Checked, Problem]:
+) -> tuple[_Checked, Problem]:
     """Check that every line has the value of the one before."""
     before = problem
     right = predictions_of(problem, request.numbers, depth=0).right.endings
@@ -64,10 +68,10 @@ def check_expressions(
         for tree, value in zip(trees, values, strict=True):
             if value not in right:
                 faults = faults_leading_to((value,), before, request.numbers)
-                return Checked(line.number, faults_shown(before, tree, faults), line), before
+                return _Checked(line.number, _faults_shown(before, tree, faults), line), before
             if not _is_power_written_out(tree):
                 before = replace(problem, tree=tree, relations=(), substitutions=())
-    return Checked(0), before
+    return _Checked(0), before
 
 
 def _is_power_written_out(tree: Node) -> bool:
@@ -82,9 +86,9 @@ def _stated_trees(line: Line) -> list[Node]:
     return [line.expression] if line.expression is not None else trees
 
 
-def check_equations(
+def _check_equations(
     request: Request, problem: Problem, lines: tuple[Line, ...], answer: Value | None
-) -> tuple[Checked, Line]:
+) -> tuple[_Checked, Line]:
     """Check that every line has the solutions of the problem, or is one branch of it."""
     letter = problem.letter
     before = Line(0, problem.text, problem.relations)
@@ -97,12 +101,12 @@ def check_equations(
             stated = [before, Line(0, problem.text, problem.relations)]
             wrong = discriminant_faults(stated, value, letter)
             if wrong is not None:
-                return Checked(line.number, wrong, line), before
+                return _Checked(line.number, wrong, line), before
             continue
         if found is None or _holds(found, current, request.numbers):
             continue
         if found is True or found is False:
-            return Checked(line.number, line=line), before
+            return _Checked(line.number, line=line), before
         if found == current:
             before = line
         elif not exact and (_grows(found, current) or _drops_extraneous(found, current, first)):
@@ -111,8 +115,8 @@ def check_equations(
             faults = faults_between(before, line, letter, request.numbers)
             if current == first:
                 faults |= _faults_from_problem(request, problem, found, faults)
-            return Checked(line.number, faults, line), before
-    return Checked(0), before
+            return _Checked(line.number, faults, line), before
+    return _Checked(0), before
 
 
 def _faults_from_problem(
@@ -182,9 +186,9 @@ def _answer_set(answer: Value | None) -> Hashable | None:
     return None if answer is None else comparable_value(answer)
 
 
-def check_relations(
+def _check_relations(
     request: Request, problem: Problem, lines: tuple[Line, ...]
-) -> tuple[Checked, Problem | None]:
+) -> tuple[_Checked, Problem | None]:
     """Check that every line, solved, comes to the answer, or is a part of it or a step to it.
 
     A line that is about something else, as the boundaries of a region, is passed over.
@@ -201,13 +205,15 @@ def check_relations(
     before = problem if problem.is_inequality else None
     for line in lines:
         if any(is_true_calculation(one, problem.letter) is False for one in line.relations):
-            return Checked(line.number, line=line), before
+            return _Checked(line.number, line=line), before
         steps = _names(problem, line)
         if steps and {one.letter for one in steps} <= {one.letter for one in named}:
             before = before or problem
             for step in steps:
                 if step not in named:
-                    return Checked(line.number, _faults_writing(problem, forms(step)), line), before
+                    return _Checked(
+                        line.number, _faults_writing(problem, forms(step)), line
+                    ), before
             continue
         found = list(_stated(problem, line, ways))
         before = before or (problem if found else None)
@@ -217,10 +223,10 @@ def check_relations(
         if accepted.isdisjoint(keys) and not any(_is_part(one, later, target) for one in found):
             faults = faults_leading_to(keys, before, request.numbers)
             faults = faults or _faults_of_row(problem, line, ["x", "y"])
-            return Checked(line.number, faults, line), before
+            return _Checked(line.number, faults, line), before
         if TASKS[problem.task].of_letter and len(line.relations) == 1:
             before = _as_problem(problem, line.relations)
-    return Checked(0), before
+    return _Checked(0), before
 
 
 def _written(plan: Plan) -> list[object]:
@@ -305,23 +311,23 @@ def _is_part(found: Value, later: list[Value], target: Hashable) -> bool:
     return any(comparable_value(union(found, one)) == target for one in others)
 
 
-def check_system(
+def _check_system(
     request: Request, problem: Problem, lines: tuple[Line, ...]
-) -> tuple[Checked, Line | None]:
+) -> tuple[_Checked, Line | None]:
     """Check that every line of a system with one solution holds for that solution."""
     right = solved(problem, request.numbers).answer
     point = None if right is None else _coordinates(problem, right.value)
     if point is None:
-        return Checked(None), None
+        return _Checked(None), None
     before: Line | None = None
     for line in lines:
         verdicts = [_holds_values(relation, point) for relation in line.relations]
         if False in verdicts:
             faults = _faults(before, line, request.numbers)
             faults = faults or _faults_of_row(problem, line, in_order(problem.letters))
-            return Checked(line.number, faults, line), before
+            return _Checked(line.number, faults, line), before
         before = line if verdicts else before
-    return Checked(0), before
+    return _Checked(0), before
 
 
 def _coordinates(problem: Problem, value: Value) -> tuple[tuple[str, Node], ...] | None:
@@ -360,7 +366,7 @@ def _faults_of_row(problem: Problem, line: Line, names: list[str]) -> frozenset[
     return frozenset() if row is None else _faults_writing(problem, forms_of_row(row))
 
 
-def faults_shown(problem: Problem, tree: Node, faults: frozenset[str]) -> frozenset[str]:
+def _faults_shown(problem: Problem, tree: Node, faults: frozenset[str]) -> frozenset[str]:
     """Keep of some patterns those that write an expression, or else such as write no other one."""
     shapes = forms(tree)
     told = {
@@ -391,3 +397,189 @@ def _written_by_faults(problem: Problem) -> Iterator[tuple[set[Form], list[Fault
         for run, paths in runs(plan.procedure, plan.start, moves, 1):
             written = {form for one in (*run.lines, *run.replay[-1:]) for form in forms(one)}
             yield written, [path for path in paths if path]
+
+
+def _is_story(problem: Problem) -> bool:
+    """Whether a problem says which solutions count, or what is asked."""
+    return bool(problem.asked or problem.joined) or problem.keep is not None
+
+
+def _check_story(request: Request, problem: Problem, lines: tuple[Line, ...]) -> _Checked:
+    """Check the lines of the equation; lines that give what counts or is asked are in order."""
+    plain = replace(problem, asked=(), joined="", keep=None)
+    last = _right_values(problem, request) | _right_values(
+        replace(problem, asked=(), joined=""), request
+    )
+    worked = tuple(line for line in lines if not _gives(line, problem.letter, last))
+    return _check_equations(request, plain, worked, None)[0]
+
+
+def _right_values(problem: Problem, request: Request) -> frozenset[object]:
+    found = solved(problem, request.numbers).endings
+    return frozenset().union(*(one for one in found if isinstance(one, frozenset)))
+
+
+def _gives(line: Line, letter: str, values: frozenset[object]) -> bool:
+    stated = standing(line, letter)
+    if not isinstance(stated, frozenset) or not stated <= values:
+        return False
+    return all(len(relation.sides) == 2 for relation in line.relations)
+
+
+@cache
+def _last_steps() -> frozenset[str]:
+    return frozenset(one.id for one in catalogue() if one.skill == "word problems")
+
+
+def _faults_of_last_steps(request: Request, problem: Problem, answer: Value) -> frozenset[str]:
+    """Return the patterns of the last steps that lead to a wrong answer."""
+    found = faults_leading_to((comparable_value(answer),), problem, request.numbers)
+    return found & _last_steps()
+
+
+def with_working(
+    request: Request, problem: Problem, used: Reading | None, found: Explanation
+) -> Explanation:
+    """Add the first wrong line, and keep the candidates that it allows."""
+    if request.task not in TASKS or TASKS[request.task].of_words:
+        return found  # a sentence is put down at once: its lines do not follow from each other
+    work = request.work or ""
+    lines, unread = lines_of(work, problem.context, not problem.relations)
+    answer = used.value if used is not None else None
+    checked = _check(request, problem, lines, answer, found.verdict, _count(work, lines))
+    reason = _reason(found, checked, unread)
+    if found.verdict.has_candidates and checked.faults and answer is not None:
+        found = _restricted(request, problem, checked, answer, found)
+    return replace(found, first_wrong_line=checked.wrong, reason=reason)
+
+
+def _count(work: str, lines: tuple[Line, ...]) -> int:
+    """Count the student's lines."""
+    if "\n" in work:
+        return len(work.rstrip("\n").split("\n"))
+    return max((line.number for line in lines), default=1)
+
+
+def _reason(found: Explanation, checked: _Checked, unread: tuple[int, ...]) -> str | None:
+    parts = [found.reason] if found.reason else []
+    if checked.wrong and found.verdict in (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM):
+        named = " or ".join(sorted(checked.faults)) or "no known error fits"
+        parts.append(f"right answer, but line {checked.wrong} does not follow: {named}")
+    if unread:
+        told = ", ".join(str(number) for number in unread)
+        parts.append(f"line{'s' if len(unread) > 1 else ''} {told} could not be read")
+    return "; ".join(parts) or None
+
+
+def _check(
+    request: Request,
+    problem: Problem,
+    lines: tuple[Line, ...],
+    answer: Value | None,
+    verdict: Verdict,
+    count: int,
+) -> _Checked:
+    if not lines:
+        return _Checked(None)
+    last: Line | Problem | None
+    task = TASKS[request.task]
+    if task.of_expression:
+        checked, last = _check_expressions(request, problem, lines)
+    elif _is_story(problem):
+        checked, last = _check_story(request, problem, lines), problem
+    elif task.of_equation and len(problem.relations) == 1 and not problem.is_inequality:
+        checked, last = _check_equations(request, problem, lines, answer)
+    elif task.notation.solves and problem.is_system and not problem.is_inequality:
+        checked, last = _check_system(request, problem, lines)
+    else:
+        checked, last = _check_relations(request, problem, lines)
+    if checked.wrong or verdict is not Verdict.WRONG:
+        return checked
+    if last is None and answer and (stated := _first_stating(request, lines, answer)):
+        faults = faults_leading_to((comparable_value(answer),), problem, request.numbers)
+        trees = [stated.expression, *(one for r in stated.relations for one in r.sides)]
+        shown = (_faults_shown(problem, one, faults) for one in trees if one and not letters(one))
+        return _Checked(stated.number, next(shown, frozenset()))
+    if last is None and lines[-1].expression is None:
+        return _Checked(None)  # only the arithmetic of such lines was followed
+    return _Checked(count + 1, _faults_of_answer(request, problem, last, answer))
+
+
+def _first_stating(request: Request, lines: tuple[Line, ...], answer: Value | None) -> Line | None:
+    """The first line that already comes to a wrong answer."""
+    target = comparable_value(answer) if answer is not None else None
+    for line in lines:
+        trees = [line.expression, *(relation.sides[-1] for relation in line.relations)]
+        ends = [comparable_ending(tree, request.numbers) for tree in trees if tree is not None]
+        if target is not None and target in ends:
+            return line
+    return None
+
+
+def _faults_of_answer(
+    request: Request, problem: Problem, last: Line | Problem | None, answer: Value | None
+) -> frozenset[str]:
+    """Return the patterns that lead from the last line to the answer."""
+    if answer is None or last is None:
+        return frozenset()
+    if isinstance(last, Problem) and _is_story(last):
+        return _faults_of_last_steps(request, last, answer)
+    if isinstance(last, Problem):
+        return faults_leading_to((comparable_value(answer),), last, request.numbers)
+    letter = Letter(problem.letter)
+    members = answer.members if isinstance(answer, Roots) else (answer,)
+    numbers = [one for one in members if isinstance(one, Number) and one.surd is not None]
+    if len(numbers) < len(members):
+        return frozenset()
+    stated = tuple(Relation((letter, one.tree), ("=",)) for one in numbers)
+    found = faults_between(last, Line(0, request.answer, stated), problem.letter, request.numbers)
+    if found or not (last.has_both_signs and last.relations[0].sides[0] == letter):
+        return found
+    ways = predictions_of(problem, request.numbers, depth=1).by_value
+    return frozenset(
+        faults[0].id
+        for faults, plans in ways.get(comparable_value(answer), {}).values()
+        if "formula" in plans
+    )
+
+
+def _restricted(
+    request: Request, problem: Problem, checked: _Checked, answer: Value, found: Explanation
+) -> Explanation:
+    """Keep the candidates that contain the fault of the wrong line."""
+    kept = [one for one in found.patterns if set(one.faults) & checked.faults]
+    named = {one for one in checked.faults if not pattern_of(one).general}
+    if not any(named.intersection(one.faults) for one in kept) and (named or not kept):
+        further = _from_wrong_line(request, problem, checked, answer)
+        kept = list({frozenset(one.faults): one for one in (*further, *kept)}.values())
+    patterns, rest = shared(kept, unexplained_weight(answer, request.task))
+    return replace(found, patterns=patterns, unexplained=rest)
+
+
+def _comes_to(line: Line, problem: Problem, request: Request) -> Hashable | None:
+    """What answer a line comes to, if nothing goes wrong after it."""
+    if TASKS[request.task].of_expression:
+        return comparable_ending(line.expression, request.numbers) if line.expression else None
+    return standing(line, problem.letter)
+
+
+def _from_wrong_line(
+    request: Request, problem: Problem, checked: _Checked, answer: Value
+) -> list[Candidate]:
+    """Explain an answer by the fault of the wrong line, and at most one more after it."""
+    line, target = checked.line, comparable_value(answer)
+    first = [fault_of(one) for one in sorted(checked.faults)]
+    alone = [candidate((one,), weight_of((one,))) for one in first]
+    if line is None:
+        return alone
+    if _comes_to(line, problem, request) == target:
+        return alone
+    if not TASKS[request.task].notation.solves or len(line.relations) != 1:
+        return []
+    wrong = replace(problem, tree=line.relations[0], relations=line.relations)
+    known = predictions_of(wrong, request.numbers, depth=1)
+    later = [faults[0] for faults, _ in known.weights(target)]
+    return [
+        candidate((one, second), PAIR) for one in first for second in later
+        if one != second and not (pattern_of(one.id).general or pattern_of(second.id).general)
+    ]  # fmt: skip

@@ -33,10 +33,9 @@ from pipeline.procedures.other_steps import (
 )
 from pipeline.procedures.walk import Fault, Place
 from pipeline.reading.answer import read_answer
-from pipeline.reading.budgets import Unread
 from pipeline.reading.normalise import normalised
 from pipeline.reading.problems import Problem
-from pipeline.reading.records import ReadingContext
+from pipeline.reading.records import ReadingContext, Unread
 from pipeline.reading.tokens import tokens_of
 from pipeline.records import Explanation, OwnPattern, Request
 from pipeline.tagging.match import candidate, endings_of, shared, unexplained_weight

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
-from pipeline.reading.budgets import Unread
+from pipeline.reading.records import Unread
 from pipeline.records import Numbers
 from pipeline.tasks.catalogue import TASKS
 from pipeline.wording.manner import BESIDE, REMARK, Manner, manner_of

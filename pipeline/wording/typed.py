@@ -6,8 +6,8 @@ import re
 from typing import Final
 
 from pipeline.reading import marks
-from pipeline.reading.budgets import Unread
 from pipeline.reading.normalise import normalised
+from pipeline.reading.records import Unread
 
 _CLOSING: Final = {
     marks.FRACTION: marks.END_FRACTION,

@@ -18,7 +18,7 @@ from pipeline.drafting.folder import joined, questions_of_exports
 from pipeline.drafting.lines import Line, SourceQuestion, questions_in
 from pipeline.drafting.word_files import typed_mathematics, word_lines
 from pipeline.errors import CourseError, ExitCode, InputError
-from pipeline.reading.budgets import Unread
+from pipeline.reading.records import Unread
 from pipeline.wording import asked_by
 from tests.drafting import office
 

@@ -14,7 +14,8 @@ import pipeline
 from pipeline.exact.values import Roots
 from pipeline.reading import counts
 from pipeline.reading.answer import read_answer
-from pipeline.reading.budgets import (
+from pipeline.reading.characters import harmless
+from pipeline.reading.records import (
     MAX_DEPTH,
     MAX_DIGITS,
     MAX_EXPONENT,
@@ -24,9 +25,8 @@ from pipeline.reading.budgets import (
     MAX_TOKENS,
     MAX_VALUES,
     MAX_WORDS,
+    ReadAnswer,
 )
-from pipeline.reading.characters import harmless
-from pipeline.reading.records import ReadAnswer
 
 SYMBOLS = "0123456789xyzij +-*/^=<>()[]{}|,;.±√∞∪²½−≤≥\\frac{}$&lt;%!?'\"_:πℝ∅≠\n\ue000\ue003"
 WORDS = st.sampled_from(
