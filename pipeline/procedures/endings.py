@@ -13,13 +13,9 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.numeric import recognized
 from pipeline.exact.trees import Node, letters
 from pipeline.exact.values import (
-    Count,
-    Equation,
     Expression,
     Number,
     Point,
-    Points,
-    Region,
     Roots,
     Statement,
     StatementCode,
@@ -46,20 +42,11 @@ def comparable_ending(ending: Hashable, numbers: Numbers) -> Hashable | None:
     """
     if type(ending) is frozenset:
         return ending
-    if isinstance(ending, Surd):
-        return frozenset({ending})
-    if isinstance(ending, Region | Equation | Points | Count | Roots):
-        return comparable_value(ending)
+    if isinstance(ending, Node | Surd | Value):
+        return comparable_value(value_of(ending))
     if ending == NO_REAL and numbers == "complex":
         return None
-    if ending == NO_SOLUTION:
-        return NO_REAL
-    return _of_tree(ending) if isinstance(ending, Node) else ending
-
-
-def _of_tree(tree: Node) -> Hashable:
-    number = None if letters(tree) else _exactly(number_of(tree))
-    return tree_key(tree) if number is None else frozenset({number})
+    return NO_REAL if ending == NO_SOLUTION else ending
 
 
 def comparable_value(value: Value) -> Hashable | None:
@@ -103,9 +90,9 @@ def value_of(ending: Hashable) -> Value:
     Raises:
         CannotBeWorked: no answer has this form.
     """
+    if isinstance(ending, Value):
+        return ending
     match ending:
-        case Region() | Equation() | Points() | Point() | Roots() | Statement() | Expression():
-            return ending
         case Surd():
             return Number.exactly(ending)
         case frozenset():

@@ -8,14 +8,25 @@ from itertools import compress
 
 from pipeline.exact.regions import (
     WHOLE_LINE,
+    compare,
     complement,
     intersection,
     single_points,
     union,
     without_points,
 )
-from pipeline.exact.trees import Constant, Letter, Relation, in_order, letters, replaced
+from pipeline.exact.trees import (
+    Constant,
+    Letter,
+    Negation,
+    Node,
+    Relation,
+    in_order,
+    letters,
+    replaced,
+)
 from pipeline.exact.values import (
+    Interval,
     Number,
     Point,
     Points,
@@ -30,11 +41,10 @@ from pipeline.exact.values import (
 from pipeline.reading.brackets import (
     BACKWARDS,
     Found,
-    Inside,
-    bracket_values,
     interval_of,
     is_tuple,
     numbers_of,
+    parts_of,
     with_exclusion_apart,
 )
 from pipeline.reading.commas import (
@@ -56,28 +66,27 @@ from pipeline.reading.lists import (
 )
 from pipeline.reading.records import Unread
 from pipeline.reading.relations import UNSOLVED, how_solved, relation_value
+from pipeline.reading.signs import infinity_of
 from pipeline.reading.splitting import RELATIONS, Item, bracketed, items_of, unwrapped
 from pipeline.reading.tokens import Token
 
 
-def _regions_of_items(
-    items: list[Item], relations: list[Relation | None], notes: Notes, inside: Inside
-) -> Found:
+def _regions_of_items(items: list[Item], relations: list[Relation | None], notes: Notes) -> Found:
     """The region as written and, where `and` leaves nothing, the region that `or` would give."""
-    first = _region(items, relations, notes, inside)
-    unsolved = _unsolved(items, relations, first, notes, inside)
-    behind = _behind_its_ends(items, relations, notes, inside)
+    first = _region(items, relations, notes)
+    unsolved = _unsolved(items, relations, first, notes)
+    behind = _behind_its_ends(items, relations, notes)
     if behind is not None:
         return [(first, unsolved), (behind, unsolved or "ends-first")]
     if not isinstance(first, Statement) or all(item.separator != "and" for item in items):
         return [(first, unsolved)]
     either = [replace(item, separator="or" if item.separator else "") for item in items]
-    meant = _region(either, relations, notes, inside)
+    meant = _region(either, relations, notes)
     return [(first, unsolved), (meant, unsolved or "and-for-or")]
 
 
 def _behind_its_ends(
-    items: list[Item], relations: list[Relation | None], notes: Notes, inside: Inside
+    items: list[Item], relations: list[Relation | None], notes: Notes
 ) -> Region | None:
     """The region of `x = 3, x > 3` whose ends were worked out before it; None for other lists."""
     told = [one is None or one.signs == ("=",) for one in relations]
@@ -85,14 +94,12 @@ def _behind_its_ends(
     if not start or items[start].separator in {"or", "and", "&", "∪", "∩"}:
         return None
     rest = [replace(items[start], separator=""), *items[start + 1 :]]
-    region = _region(rest, relations[start:], notes, inside)
+    region = _region(rest, relations[start:], notes)
     if not isinstance(region, Region):
         return None
     parts = zip(items[:start], relations[:start], strict=True)
     points = [
-        one
-        for item, relation in parts
-        for one in _ends(_item_region(item, relation, False, notes, inside))
+        one for item, relation in parts for one in _ends(_item_region(item, relation, False, notes))
     ]
     ends = {value_key(one) for one in _ends(region)}
     return region if all(value_key(one) in ends for one in points) else None
@@ -107,24 +114,21 @@ def _unsolved(
     relations: list[Relation | None],
     whole: Value,
     notes: Notes,
-    inside: Inside,
 ) -> str:
     """Name what is told by inequalities that are not solved; behind such working it is told."""
     told = [one is None or how_solved(one) != UNSOLVED for one in relations]
     if all(told) or notes.context.translated:
         return ""
     kept = list(compress(items, told)), list(compress(relations, told))
-    parts = _region(*kept, notes, inside) if any(told) else None
+    parts = _region(*kept, notes) if any(told) else None
     return "" if parts is not None and value_key(parts) == value_key(whole) else UNSOLVED
 
 
-def _region(
-    items: list[Item], relations: list[Relation | None], notes: Notes, inside: Inside
-) -> Value:
+def _region(items: list[Item], relations: list[Relation | None], notes: Notes) -> Value:
     total: Region | None = None
     holes = False
     for item, relation in zip(items, relations, strict=True):
-        part = _item_region(item, relation, holes, notes, inside)
+        part = _item_region(item, relation, holes, notes)
         holes = relation.signs == ("!=",) if relation is not None else holes
         separator = "and" if holes and item.separator not in {"∪"} else item.separator
         total = part if total is None else _combined(total, part, separator, notes)
@@ -140,9 +144,7 @@ def _as_roots(region: Region) -> Value:
     return region
 
 
-def _item_region(
-    item: Item, relation: Relation | None, holes: bool, notes: Notes, inside: Inside
-) -> Region:
+def _item_region(item: Item, relation: Relation | None, holes: bool, notes: Notes) -> Region:
     if relation is not None:
         if len(relation.sides) > 1 and letters(relation):
             region = chain_region(relation)
@@ -152,7 +154,7 @@ def _item_region(
                 return single_points(numbers_of(relation.sides[1]))
         raise Unread("an inequality in several letters, in a list")
     if bracketed(item.tokens) and is_tuple(item.tokens):
-        region = _region_of_values(bracket_values(item.tokens, notes, inside))
+        region = _region_of_values(_bracket_values(item.tokens, notes))
         if region is not None:
             return region
         raise Unread("a union of things that are no intervals")
@@ -304,7 +306,7 @@ def _special(tokens: Sequence[Token], notes: Notes) -> Found | None:
 
 def _single(tokens: Sequence[Token], notes: Notes) -> Found:
     if bracketed(tokens) and is_tuple(tokens):
-        return bracket_values(tokens, notes, values_of_tokens)
+        return _bracket_values(tokens, notes)
     apart = blank_list(tokens) if notes.context.kind in {"roots", "point"} else None
     if apart is not None:
         return _apart(apart, notes)
@@ -391,7 +393,7 @@ def _several(items: list[Item], notes: Notes) -> Found:
         item.separator in {"∪", "∩"} for item in items
     ):
         mixed = _mixed_in_words(items, notes)
-        return mixed or _regions_of_items(items, relations, notes, values_of_tokens)
+        return mixed or _regions_of_items(items, relations, notes)
     if any(relation is not None for relation in relations):
         mixed = [(value, "mixed-number") for value, _ in _mixed_in_words(items, notes)]
         return [*labelled_values(items, relations, notes), *mixed]
@@ -447,7 +449,7 @@ def _beside_point(items: list[Item], notes: Notes) -> Found | None:
     points = [one for one in bare if bracketed(one.tokens) and is_tuple(one.tokens)]
     if asked not in {"point", "expression", "equation"} or len(points) != 1:
         return None
-    found = bracket_values(points[0].tokens, notes, values_of_tokens)
+    found = _bracket_values(points[0].tokens, notes)
     rest = [one.tokens for one in bare if one is not points[0]]
     point, relations = found[0][0], [_as_equation(one, notes) for one in rest]
     names = in_order(notes.context.letters.union(*map(letters, relations)))
@@ -490,7 +492,7 @@ def _relation(item: Item, notes: Notes) -> Relation | None:
 
 
 def _several_brackets(items: list[Item], notes: Notes) -> Found:
-    options = [bracket_values(item.tokens, notes, values_of_tokens) for item in items]
+    options = [_bracket_values(item.tokens, notes) for item in items]
     joined = any(item.separator in {"∪", "∩"} for item in items)
     if not joined and all(isinstance(option[0][0], Point) for option in options):
         points = [option[0][0] for option in options]
@@ -515,3 +517,105 @@ def _several_brackets(items: list[Item], notes: Notes) -> Found:
     if not (total and total.parts) and any(item.separator == "and" for item in items):
         result.append((union(*parts), "and-for-or"))
     return result
+
+
+def _bracket_values(tokens: Sequence[Token], notes: Notes) -> Found:
+    """Return the legitimate values of a bracketed tuple, the likeliest first.
+
+    Args:
+        tokens: the brackets and what is between them.
+        notes: what the question tells, and remarks.
+
+    Raises:
+        Unread: the brackets hold something else.
+    """
+    opening, closing = tokens[0].kind, tokens[-1].kind
+    if opening == "{":
+        return [(_set_of(tokens[1:-1], notes), "")]
+    if any(token.kind in RELATIONS for token in tokens):
+        return values_of_tokens(tokens[1:-1], notes)
+    parts = parts_of(tokens)
+    if parts and all(bracketed(part) and is_tuple(part) for part in parts):
+        return values_of_tokens(tokens[1:-1], notes)
+    trees = [with_imaginary_unit(expression_of(part, notes), notes) for part in parts]
+    if opening == "[" and len(trees) == 1 and closing == "]":
+        return [(Roots(tuple(numbers_of(trees[0]))), "")]
+    if len(trees) == 2 and (infinity_of(trees[0]) == 1 or infinity_of(trees[1]) == -1):
+        return _backwards(opening, trees, closing)
+    if any(map(infinity_of, trees)) or {opening, closing} not in ({"(", ")"}, {"[", "]"}):
+        return [(Region((interval_of(opening, trees, closing),)), "")]
+    columns = [numbers_of(tree) for tree in trees]
+    numbers = [number for column in columns for number in column]
+    roots = Roots(tuple(numbers))
+    if len(numbers) != len(trees):
+        return _with_both_signs(opening, columns, roots, notes)
+    return _ranked(opening, numbers, roots, notes)
+
+
+def _with_both_signs(
+    opening: str, columns: list[list[Number]], roots: Roots, notes: Notes
+) -> Found:
+    """`(±2, 0)` is two points, with all signs varied together, or else a list."""
+    if opening != "(" or len(columns) < 2:
+        return [(roots, "")]
+    rows = [[column[sign % len(column)] for column in columns] for sign in (0, 1)]
+    points = Points(tuple(Point(tuple(row)) for row in rows))
+    values: Found = [(points, ""), (roots, "bracket-pair")]
+    return values[::-1] if notes.context.kind == "roots" else values
+
+
+def _ranked(opening: str, numbers: list[Number], roots: Roots, notes: Notes) -> Found:
+    point = Point(tuple(numbers))
+    found: dict[str, Value] = {"point": point, "roots": roots}
+    if len(numbers) == 2 and _rising(numbers):
+        is_open = opening == "("
+        found["region"] = Region((Interval(numbers[0], numbers[1], is_open, is_open),))
+    order = ["point", "region", "roots"] if opening == "(" else ["region", "roots"]
+    if notes.context.kind in found:
+        order = [notes.context.kind, *(name for name in order if name != notes.context.kind)]
+    values = [found[name] for name in order if name in found]
+    return [(value, "bracket-pair" if place else "") for place, value in enumerate(values)]
+
+
+def _rising(numbers: list[Number]) -> bool:
+    try:
+        return compare(numbers[0], numbers[1]) < 0
+    except ValueError:
+        return False
+
+
+def _backwards(opening: str, trees: list[Node], closing: str) -> Found:
+    """Read `(∞, -3)`: from -3 to infinity, or to -3 from the other infinity."""
+    around = {"(": ")", ")": "(", "[": "]", "]": "["}
+    first, second = (
+        Negation(tree) if infinity_of(tree) == 1 else Constant("oo") if infinity_of(tree) else tree
+        for tree in trees
+    )
+    turned = interval_of(around[closing], trees[::-1], around[opening])
+    signed = interval_of(opening, [first, second], closing)
+    return [(Region((turned,)), BACKWARDS), (Region((signed,)), BACKWARDS)]
+
+
+def _set_of(inner: Sequence[Token], notes: Notes) -> Value:
+    """Read `{2, 5}`, `{}`, `{x | x > 3}`."""
+    if not inner:
+        return Statement(StatementCode.NO_SOLUTION)
+    if any(token.kind == ":" for token in inner) and inner[0].kind == "number":
+        raise Unread("a ratio inside the braces of a set")
+    condition = _condition(inner)
+    if condition is not None:
+        return values_of_tokens(condition, notes)[0][0]
+    value = values_of_tokens(inner, notes)[0][0]
+    return Roots((value,)) if isinstance(value, Number) else value
+
+
+def _condition(inner: Sequence[Token]) -> Sequence[Token] | None:
+    """Return what follows `x |`, `x :` or `x ∈ ℝ |` inside braces."""
+    if inner[0].kind != "letter":
+        return None
+    for place, token in enumerate(inner[1:6], start=1):
+        if token.kind in {"|", ":"} or (token.text == "|" and place == 1):
+            return inner[place + 1 :] or None
+        if token.kind not in {"∈", "ℝ"} and token.text not in {"R", "real"}:
+            return None
+    return None
