@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from pipeline.exact.coefficients import Coefficients
+from pipeline.exact.coefficients import Coefficients, real_roots
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Letter, Node, Numeral, Quotient, Relation, Root, Sum
@@ -45,7 +45,7 @@ from pipeline.procedures.rewriting.terms import (
 from pipeline.procedures.rewriting.working import value_with, values_of_both
 from pipeline.procedures.solving_for import give_both_signs, root_of_power
 from pipeline.procedures.walk import ALL_REAL, Choices, Place
-from pipeline.tasks.domain import Condition, boundary, zeros
+from pipeline.tasks.domain import Condition, boundary
 
 _ONE_POLYNOMIAL = Polynomial.constant(1)
 
@@ -416,7 +416,7 @@ def negative_radicand_made_positive(radicand: Surd) -> Surd | None:
 def _sum_of_squares_given_zeros(condition: Condition) -> Choices | None:
     """Gives a sum of squares real zeros, as if it were a difference."""
     inside = condition.inside
-    if condition.kind != "nonzero" or len(inside) != 3 or inside[1] or zeros(inside):
+    if condition.kind != "nonzero" or len(inside) != 3 or inside[1] or real_roots(inside):
         return None
     root = Surd.root_of(inside[0] / inside[2])
     ends = () if root is None else (root, -root)
