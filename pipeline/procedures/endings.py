@@ -42,11 +42,13 @@ def comparable_ending(ending: Hashable, numbers: Numbers) -> Hashable | None:
     """
     if type(ending) is frozenset:
         return ending
-    if isinstance(ending, Node | Surd | Value):
-        return comparable_value(value_of(ending))
+    if isinstance(ending, Surd):
+        return frozenset({ending})
     if ending == NO_REAL and numbers == "complex":
         return None
-    return NO_REAL if ending == NO_SOLUTION else ending
+    if ending == NO_SOLUTION:
+        return NO_REAL
+    return comparable_value(value_of(ending)) if isinstance(ending, Node | Value) else ending
 
 
 def comparable_value(value: Value) -> Hashable | None:
