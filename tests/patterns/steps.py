@@ -12,10 +12,8 @@ from typing import Final
 
 from pipeline.exact.printing import tree_words
 from pipeline.exact.trees import Node
-from pipeline.procedures.places import Place
-from pipeline.procedures.walk import Step, Walk
-from pipeline.reading.problems import read_problem
-from pipeline.tasks.catalogue import plans
+from pipeline.procedures.walk import Place, Step, Walk
+from pipeline.tasks.catalogue import plans, read_problem
 
 _SURD: Final = re.compile(r"Surd\(([^()]*)\)")
 
