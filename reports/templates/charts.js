@@ -9,7 +9,7 @@
   const hide = () => { tip.hidden = true; };
   const leave = () => {
     clearTimeout(leaving);
-    leaving = setTimeout(hide, 300);
+    leaving = setTimeout(() => tip.matches(":hover") || hide(), 300);
   };
   const tell = (event, value) => {
     clearTimeout(leaving);
@@ -29,7 +29,6 @@
     tip.style.left = Math.max(0, Math.min(event.pageX + 6, most)) + "px";
     tip.style.top = event.pageY + 6 + "px";
   };
-  tip.addEventListener("pointerenter", () => clearTimeout(leaving));
   tip.addEventListener("pointerleave", leave);
   addEventListener("keydown", (event) => { if (event.key === "Escape") hide(); });
   const options = {

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page
-
-import reports
-from reports.source import Source
+from playwright.sync_api import Page
 
 pytestmark = pytest.mark.browser
 
@@ -38,18 +35,9 @@ TASKS = {
 MOST_TABS = 24
 
 
-@pytest.fixture(scope="module")
-def overview(views: Source, tmp_path_factory: pytest.TempPathFactory) -> str:
-    target = tmp_path_factory.mktemp("reports")
-    reports.write(target, views)
-    return Path(target / "reports" / "own" / "index.html").as_uri()
-
-
-@pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    context = browser.new_context(offline=True, viewport={"width": 1280, "height": 900})
-    yield context.new_page()
-    context.close()
+@pytest.fixture(scope="session")
+def overview(own_pages: Path) -> str:
+    return (own_pages / "index.html").as_uri()
 
 
 def by_click(page: Page, name: str) -> None:

@@ -3,60 +3,32 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pandas as pd
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 
 import reports
 from reports.pages import build_pages
 from reports.parts import Figure
-from reports.source import Book, Source
+from reports.source import Book
 from reports.tables import Table
+from tests.reports.browser.conftest import OWN, opened, unfolded
 from tests.reports.conftest import Views
 from tests.reports.odd_names import oddly_named
 
 pytestmark = pytest.mark.browser
 
-FILES = ("index", "next-lesson", "outcomes", "terms", "quality")
-
 
 @pytest.fixture(scope="session")
-def folder(views: Source, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    target = tmp_path_factory.mktemp("reports")
-    reports.write(target, views)
-    return target / "reports" / "own"
+def folder(own_pages: Path) -> Path:
+    return own_pages
 
 
-@pytest.fixture
-def said(page: Page) -> list[str]:
-    """What the console and the network had to say; a good page says nothing."""
-    heard: list[str] = []
-    page.on("console", lambda message: heard.append(message.text))
-    page.on("pageerror", lambda error: heard.append(str(error)))
-    page.on("request", lambda r: None if r.url.startswith("file:") else heard.append(r.url))
-    return heard
-
-
-@pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    context = browser.new_context(offline=True, viewport={"width": 1200, "height": 900})
-    yield context.new_page()
-    context.close()
-
-
-def opened(page: Page, folder: Path, name: str) -> Page:
-    page.goto((folder / f"{name}.html").as_uri())
-    charts = page.locator(".chart").count()
-    page.wait_for_function(f"document.querySelectorAll('.chart[data-drawn]').length === {charts}")
-    return page
-
-
-@pytest.mark.parametrize("name", FILES)
+@pytest.mark.parametrize("name", OWN)
 def test_a_page_loads_in_silence_and_draws_its_charts(
     name: str, folder: Path, page: Page, said: list[str]
 ) -> None:
@@ -70,17 +42,16 @@ def test_a_page_loads_in_silence_and_draws_its_charts(
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("name", FILES)
+@pytest.mark.parametrize("name", OWN)
 def test_a_page_has_no_serious_barrier(name: str, scheme: Any, folder: Path, page: Page) -> None:
     page.emulate_media(color_scheme=scheme)
     opened(page, folder, name)
-    page.evaluate("document.querySelectorAll('details').forEach((it) => { it.open = true; })")
-    found = Axe().run(page).response["violations"]
+    found = Axe().run(unfolded(page)).response["violations"]
 
     assert [v["id"] for v in found] == []
 
 
-@pytest.mark.parametrize("name", FILES)
+@pytest.mark.parametrize("name", OWN)
 def test_a_page_fits_a_narrow_screen(name: str, folder: Path, page: Page) -> None:
     """WCAG 2.2, 1.4.10: 320 CSS pixels; charts and tables may scroll in their own box."""
     page.set_viewport_size({"width": 320, "height": 800})
@@ -114,7 +85,7 @@ LABELS = """() => {
 @pytest.mark.parametrize("width", [1280, 390, 320])
 def test_no_label_of_a_chart_is_cut_or_under_another(width: int, folder: Path, page: Page) -> None:
     page.set_viewport_size({"width": width, "height": 900})
-    for name in FILES:
+    for name in OWN:
         opened(page, folder, name)
 
         assert page.evaluate(LABELS) == [], name
@@ -239,12 +210,12 @@ def test_a_class_section_is_chosen_by_key_announced_and_passed_on(folder: Path, 
 def test_titles_differ_and_the_language_is_named(folder: Path, page: Page) -> None:
     """WCAG 2.2, 2.4.2 and 3.1.1."""
     titles = set()
-    for name in FILES:
+    for name in OWN:
         opened(page, folder, name)
         titles.add(page.title())
         assert page.evaluate("document.documentElement.lang") == "en-US"
 
-    assert len(titles) == len(FILES)
+    assert len(titles) == len(OWN)
 
 
 def test_a_page_prints_with_its_warning_and_its_explanations(folder: Path, page: Page) -> None:
@@ -269,7 +240,7 @@ def test_the_next_lesson_is_one_printed_sheet(paper: str, folder: Path, page: Pa
     assert page.locator(".keep").is_visible()
 
 
-@pytest.mark.parametrize("name", FILES)
+@pytest.mark.parametrize("name", OWN)
 def test_a_printed_page_cuts_nothing_off(name: str, folder: Path, page: Page) -> None:
     """ISO 216 A4 between the margins of the style sheet: 180 mm, 680 CSS pixels."""
     page.set_viewport_size({"width": 680, "height": 960})
@@ -283,7 +254,7 @@ def test_a_page_with_empty_views_draws_nothing_wrong(
     empty_book: Book, tmp_path: Path, page: Page, said: list[str]
 ) -> None:
     reports.write(tmp_path, empty_book.source)
-    for name in FILES:
+    for name in OWN:
         opened(page, tmp_path / "reports" / "own", name)
 
     assert said == []
@@ -294,7 +265,7 @@ def test_odd_names_run_nothing_and_fit_a_narrow_screen(
 ) -> None:
     reports.write(tmp_path, oddly_named(views))
     page.set_viewport_size({"width": 320, "height": 800})
-    for name in FILES:
+    for name in OWN:
         opened(page, tmp_path / "reports" / "own", name)
 
         assert page.evaluate("document.documentElement.scrollWidth") == 320
