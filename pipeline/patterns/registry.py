@@ -171,7 +171,7 @@ def pattern(
 
 
 def _checked(identifier: str, move: Instead) -> Instead:
-    """Return a move that takes as many arguments as the operation that it stands in for.
+    """Return a move that takes as many arguments as the operation that it stands in for, or any.
 
     Raises:
         InternalError: it does not, or names none, or what is no place; the types of the arguments
@@ -181,10 +181,9 @@ def _checked(identifier: str, move: Instead) -> Instead:
         raise InternalError(
             f"pattern {identifier}: instead_of takes an operation, then members of Place"
         )
-    wanted, taken = (
-        inspect.unwrap(one).__code__.co_argcount for one in (move.operation, move.version)
-    )
-    if wanted != taken:
+    code = inspect.unwrap(move.version).__code__
+    wanted, taken = inspect.unwrap(move.operation).__code__.co_argcount, code.co_argcount
+    if wanted != taken and not code.co_flags & inspect.CO_VARARGS:
         raise InternalError(
             f"pattern {identifier}: {move.version.__name__} takes {taken} arguments, but"
             f" {move.operation.__name__} takes {wanted}"

@@ -10,13 +10,12 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Count, Kind, Number
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import drop_bars, split_bars
-from pipeline.procedures.equations import Equation, Linear
+from pipeline.procedures.equations import Equation
 from pipeline.procedures.exponential_equations import match_exponents
 from pipeline.procedures.inequalities import clear_denominator, turn_sign
 from pipeline.procedures.logarithms import combine_logs, start_removing
 from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.polynomial_equations import roots_of_rest
-from pipeline.procedures.quantities import Quantity
 from pipeline.procedures.radical_equations import square_at_once, square_two
 from pipeline.procedures.rational_equations import cross_multiply
 from pipeline.procedures.systems import isolate_letter
@@ -47,19 +46,19 @@ def called_no_solution(equation: Equation) -> Ending:
     return Ending(NO_SOLUTION)
 
 
-def _nothing_begun(start: Any) -> Ending:
+def _nothing_begun(*_: Any, **_named: Any) -> Ending:
     return Ending(NO_SOLUTION)
 
 
 _FIRST_STEPS: Final[tuple[Callable[..., Any], ...]] = (
     square_at_once, square_two, drop_bars, cross_multiply, isolate_letter,
-    clear_denominator, start_removing, combine_logs,
+    clear_denominator, start_removing, combine_logs, split_bars, match_exponents,
 )  # fmt: skip
 for _first in _FIRST_STEPS:
     called_no_solution.also(_first)(_nothing_begun)
 
 
-@called_no_solution.also(
+called_no_solution.also(
     turn_sign,
     Place.CHAIN,
     shows=(
@@ -67,35 +66,21 @@ for _first in _FIRST_STEPS:
         "solve | |x| < 3 | no solution",
         "solve | (x + 3)/(x - 2) > 0 | no solution",
         "logarithm | ln(x) = 2 | no solution",
+        "logarithm | 2^x = 8 | no solution",
     ),
     silent=(
         "solve | 5 < 2x + 1 < 3 | no solution",
         "solve | |x| < -3 | no solution",
         "logarithm | log(x) + log(x - 3) = 1 | 10",
+        "logarithm | 2^x = -8 | no solution",
     ),
-)
-def _nothing_between(sign: str, divisor: Surd, least: Surd) -> Ending:
-    return Ending(NO_SOLUTION)
-
-
-@called_no_solution.also(split_bars)
-def _nowhere(inside: Linear, sign: str, right: Surd) -> Ending:
-    return Ending(NO_SOLUTION)
+)(_nothing_begun)
 
 
 @called_no_solution.also(roots_of_rest)
 def _no_root(numbers: Coefficients) -> Ending | None:
     # Elsewhere the key alone judges, and tells no error.
     return None if exact_roots(numbers) is None else Ending(NO_SOLUTION)
-
-
-@called_no_solution.also(
-    match_exponents,
-    shows=("logarithm | 2^x = 8 | no solution",),
-    silent=("logarithm | 2^x = -8 | no solution",),
-)
-def _no_exponent(base: Quantity, right: Surd) -> Ending:
-    return Ending(NO_SOLUTION)
 
 
 def said(number: int, *kinds: Kind) -> Choices:
