@@ -367,17 +367,20 @@ def _faults_of_row(problem: Problem, line: Line, names: list[str]) -> frozenset[
 
 
 def _faults_shown(problem: Problem, tree: Node, faults: frozenset[str]) -> frozenset[str]:
-    """Keep of some patterns those that write an expression, or else such as write no other one."""
+    """Keep of some patterns those that write an expression, or else such as write no other one.
+
+    A fault may be made in a part of an expression, so that its own tree contradicts none.
+    """
     shapes = forms(tree)
     told = {
-        (path[0].id, form in shapes)
+        (path[0].id, form in shapes, form[0])
         for written, paths in _written_by_faults(problem)
         for form in written
         if form[0] in {one[0] for one in shapes}
         for path in paths
     }
-    others = {one for one, fits in told if not fits}
-    return faults & {one for one, fits in told if fits} or faults - others or faults
+    others = {one for one, fits, kind in told if not fits and kind != "tree"}
+    return faults & {one for one, fits, _ in told if fits} or faults - others or faults
 
 
 def _faults_writing(problem: Problem, lines: Iterable[Form]) -> frozenset[str]:
