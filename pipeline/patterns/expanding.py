@@ -270,15 +270,19 @@ def only_first_term_squared(place: Power) -> Node | None:
     return sum_of(Power(found[0], number(2)), found[1])
 
 
+def brackets_of(place: Product) -> list[tuple[Node, ...]]:
+    """The terms of each bracket in a product of nothing but brackets; none in another."""
+    factors = factors_of(place)
+    alone = all(isinstance(factor, Sum) for factor in factors)
+    return [terms_of(factor) for factor in factors] if alone else []
+
+
 def binomials(place: Product) -> tuple[Node, Node, Node, Node] | None:
     """The four terms of a product of two binomials."""
-    factors = factors_of(place)
-    if len(factors) != 2 or not all(isinstance(factor, Sum) for factor in factors):
-        return None
-    first, second = (terms_of(factor) for factor in factors)
-    if len(first) != 2 or len(second) != 2:
-        return None
-    return first[0], first[1], second[0], second[1]
+    match brackets_of(place):
+        case [(a, b), (c, d)]:
+            return a, b, c, d
+    return None
 
 
 @pattern(
@@ -297,11 +301,8 @@ def binomials(place: Product) -> tuple[Node, Node, Node, Node] | None:
 @instead_of(multiply)
 def first_and_last_only(place: Product) -> Node | None:
     """Multiplies the first terms and the last terms of two brackets and nothing else."""
-    factors = factors_of(place)
-    if len(factors) < 2 or not all(isinstance(factor, Sum) for factor in factors):
-        return None
-    ends = [(terms[0], terms[-1]) for terms in map(terms_of, factors)]
-    return sum_of(*(product_of(*terms) for terms in zip(*ends, strict=True)))
+    ends = [(terms[0], terms[-1]) for terms in brackets_of(place)]
+    return sum_of(*(product_of(*terms) for terms in zip(*ends, strict=True))) if ends else None
 
 
 @pattern(
@@ -382,9 +383,7 @@ def last_terms_added(place: Product) -> Node | None:
 @instead_of(multiply)
 def brackets_added(place: Product) -> Node | None:
     """Adds two brackets that are to be multiplied."""
-    factors = factors_of(place)
-    brackets = len(factors) == 2 and all(isinstance(factor, Sum) for factor in factors)
-    return sum_of(*factors) if brackets else None
+    return sum_of(*factors_of(place)) if len(brackets_of(place)) == 2 else None
 
 
 @pattern(
@@ -472,11 +471,10 @@ def coefficients_not_multiplied(place: Product) -> Node | None:
 @instead_of(multiply)
 def second_bracket_meets_first_term_only(place: Product) -> Node | None:
     """Multiplies the second bracket by the first term of the first one only."""
-    factors = factors_of(place)
-    if len(factors) != 2 or not all(isinstance(factor, Sum) for factor in factors):
-        return None
-    (first, *rest), second = map(terms_of, factors)
-    return sum_of(*(product_of(first, term) for term in second), *rest)
+    match brackets_of(place):
+        case [(first, *rest), second]:
+            return sum_of(*(product_of(first, term) for term in second), *rest)
+    return None
 
 
 def _cubed(place: Power) -> tuple[Node, Node] | None:

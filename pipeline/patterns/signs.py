@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Absolute, Negation, Node, Numeral, Power, Product, Quotient, Sum
-from pipeline.patterns.expanding import binomials, double, parts_of_square
+from pipeline.patterns.expanding import binomials, brackets_of, double, parts_of_square
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.lines import rise, run
 from pipeline.procedures.radical_equations import raise_both
@@ -166,11 +166,10 @@ def _collected_with_wrong_sign(place: Sum) -> Choices | None:
 
 def _multiplied_out(place: Product) -> Sum | None:
     """The products of the terms of two sums, not yet collected."""
-    factors = factors_of(place)
-    if len(factors) != 2 or not all(isinstance(factor, Sum) for factor in factors):
-        return None
-    first, second = (terms_of(factor) for factor in factors)
-    return Sum(tuple(product_of(one, two) for one in first for two in second))
+    match brackets_of(place):
+        case [first, second]:
+            return Sum(tuple(product_of(one, two) for one in first for two in second))
+    return None
 
 
 @unlike_signs_added_as_sizes.also(
