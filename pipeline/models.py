@@ -65,6 +65,11 @@ class Model:
         return self.name.split(".")[1]
 
     @property
+    def is_filled(self) -> bool:
+        """Whether Python fills it: its SELECT names columns alone, and holds no row."""
+        return self.text.endswith("where false\n")
+
+    @property
     def comment(self) -> str:
         """The first line, which says what a row is."""
         return self.text.splitlines()[0].removeprefix("--").strip()

@@ -85,7 +85,10 @@ class Warehouse:
         self._shaped = self._standing()
 
     def _standing(self) -> set[str]:
-        listed = "select schema_name || '.' || table_name from duckdb_tables()"
+        listed = (
+            "select schema_name || '.' || table_name from duckdb_tables() union all "
+            "select schema_name || '.' || view_name from duckdb_views() where not internal"
+        )
         return {name for (name,) in self._connection.execute(listed).fetchall()}
 
     def put(self, name: str, frame: pd.DataFrame, *, replace: bool = True) -> int:
@@ -146,10 +149,13 @@ class Warehouse:
         for model in ordered(m for m in self.models.values() if m.schema not in ASKED):
             if model.schema == "computed" or model.needs & late or model.schema == "main":
                 late.add(model.name)
-            if model.schema in {"staging", "main"} and (model.name in late) == computed:
+            made = model.schema in {"staging", "main"} and not model.is_filled
+            if made and (model.name in late) == computed:
                 self._make(model)
 
     def _make(self, model: Model) -> None:
+        if model.name in self._shaped & VIEWS:
+            return
         if model.name in self._shaped:
             filled = f"insert into {model.name} by name {model.text}"
             self._connection.execute(f"truncate {model.name}; {filled}")

@@ -13,7 +13,7 @@ from __future__ import annotations
 import inspect
 import re
 from collections import Counter
-from collections.abc import Hashable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import prod
 from types import MappingProxyType
@@ -45,6 +45,8 @@ MOST_RULES: Final = 5_000
 MOST: Final = 12
 """Proposals that are made at once; more are for the next time."""
 _Floats: TypeAlias = NDArray[np.float64]
+Led: TypeAlias = dict[tuple[str, Numbers, Hashable], frozenset[OtherStep]]
+"""A question searched whole, and an answer to it -> all small rules that lead there."""
 
 
 class Given(NamedTuple):
@@ -55,12 +57,14 @@ class Given(NamedTuple):
         words: the answer in words.
         known: pairs of errors and slips that lead there; of a pair how often the class made the
             rarer of the two alone, of a slip infinity, since a slip is no rule.
+        key: of its value.
     """
 
     answers: int
     students: frozenset[int]
     words: str = ""
     known: Mapping[str, float] = MappingProxyType({})
+    key: str = ""
 
 
 @dataclass(frozen=True)
@@ -125,13 +129,19 @@ class Proposal:
 class Table:
     """The rules that lead to an answer where it was searched for all, and where else they lead."""
 
-    def __init__(self, asked: Sequence[Asked], given: Sequence[Mapping[Hashable, Given]]) -> None:
+    def __init__(
+        self,
+        asked: Sequence[Asked],
+        given: Sequence[Mapping[Hashable, Given]],
+        before: Led | None = None,
+    ) -> None:
         self.asked = asked
         self.searched = _searched(asked)
         problems = [read_problem(one.problem, one.task) for one in asked]
-        found: set[OtherStep] = set()
+        self.led: Led = {}
         for at in self.searched:
-            found.update(*led_to(problems[at], asked[at].numbers, wanted=given[at]).values())
+            self.led |= _led(asked[at], problems[at], given[at], before or {})
+        found = frozenset().union(*self.led.values())
         self.rules = sorted(found, key=lambda rule: (rule.symbols, rule))[:MOST_RULES]
         number = {rule: at for at, rule in enumerate(self.rules)}
         size = len(self.rules)
@@ -153,6 +163,15 @@ class Table:
             if ending in given:
                 found[rules] = np.maximum(found[rules], given[ending].answers)
         return found
+
+
+def _led(one: Asked, problem: Problem, wanted: Collection[Hashable], before: Led) -> Led:
+    """Which rules lead to each answer; the question is walked for one that is not known before."""
+    places = {end: (one.problem, one.numbers, end) for end in wanted}
+    if before.keys() >= set(places.values()):
+        return {place: before[place] for place in places.values()}
+    led = led_to(problem, one.numbers, wanted)
+    return {place: frozenset(led.get(end, ())) for end, place in places.items()}
 
 
 def _searched(asked: Sequence[Asked]) -> list[int]:
@@ -226,14 +245,19 @@ class _Evidence:
         return float((1 + as_much) / (1 + exchanges))
 
 
-def proposals(asked: Sequence[Asked], level: float = LEVEL, seed: int = 0) -> list[Proposal]:
+def proposals(
+    asked: Sequence[Asked], level: float = LEVEL, seed: int = 0, led: Led | None = None
+) -> list[Proposal]:
     """Return the rules that unexplained answers speak for, the strongest first.
 
     Args:
         asked: questions of a task with their unexplained answers; their order changes nothing.
         level: what fraction of exchanges may do as well.
         seed: of the exchanges.
+        led: what an earlier search found; it is replaced by what this one rests on.
     """
+    before, led = dict(led or {}), {} if led is None else led
+    led.clear()
     asked = sorted(asked, key=lambda one: (-one.answers, one.problem))
     searched = _searched(asked)
     most = prod(len(some) for at, some in _of_their_kind(asked).items() if at not in searched)
@@ -243,7 +267,8 @@ def proposals(asked: Sequence[Asked], level: float = LEVEL, seed: int = 0) -> li
         {end: mine for end, mine in one.given.items() if len(mine.students) >= FEWEST_ALIKE}
         for one in asked
     ]
-    table = Table(asked, left)
+    table = Table(asked, left, before)
+    led.update(table.led)
     found: list[Proposal] = []
     while table.rules and len(found) < MOST:
         evidence = _Evidence(table, left)

@@ -23,6 +23,7 @@ from pipeline.errors import UnreadableProblem
 from pipeline.exact.values import value_words
 from pipeline.fingerprints import fingerprint, source_texts
 from pipeline.procedures.endings import comparable_value
+from pipeline.procedures.other_steps import OtherStep, other_step
 from pipeline.records import Request
 from pipeline.run.workers import workers
 from pipeline.tagging.questions import question_of, read_as_asked
@@ -52,29 +53,36 @@ def find_proposals(warehouse: Warehouse, refused: frozenset[str], say: Any) -> N
         for task, rows in chosen_answers(warehouse.frame("staging.unexplained_value")).items()
     }
     texts = source_texts(*(f"pipeline/{name}" for name in ("discovery", "procedures", "exact")))
+    program = fingerprint(*texts)
     made_from = {
         task: fingerprint(
-            *(one.to_csv(index=False) for one in mine), str(len(chosen)), *sorted(refused), *texts
+            *(one.to_csv(index=False) for one in mine), str(len(chosen)), *sorted(refused), program
         )
         for task, mine in chosen.items()
     }
     before = warehouse.frame("computed.searched_task")
     known = dict(zip(before["task"], before["made_from"], strict=True))
+    led = warehouse.frame("computed.led_to")
+    led = led[led["task"].isin(before.loc[before["program"] == program, "task"])]
     new = {task: mine for task, mine in chosen.items() if known.get(task) != made_from[task]}
     if not new and known.keys() == chosen.keys():
         return
     say("looking for errors that nobody has named", None)
     with workers(len(new) * AS_MANY_ANSWERS) as run_map:
         work = partial(_proposed, refused=refused, level=LEVEL / max(len(chosen), 1))
-        found = [row for rows in run_map(work, new.values()) for row in rows]
+        parts = [(*mine, led[led["task"] == task]) for task, mine in new.items()]
+        searched = list(run_map(work, parts))
+    found = [row for rows, _ in searched for row in rows]
     stands = warehouse.frame("computed.proposal").to_dict("records")
     found += [row for row in stands if row["task"] in chosen and row["task"] not in new]
     found.sort(key=lambda row: (-row["answers"], row["task"], row["rule"]))
     for position, row in enumerate(found, 1):
         row["position"] = position
     warehouse.put("computed.proposal", pd.DataFrame(found))
-    searched = pd.DataFrame(made_from.items(), columns=["task", "made_from"])
-    warehouse.put("computed.searched_task", searched)
+    kept = led[led["task"].isin(chosen.keys() - new.keys())]
+    warehouse.put("computed.led_to", pd.concat([kept, *(mine for _, mine in searched)]))
+    tasks = pd.DataFrame(made_from.items(), columns=["task", "made_from"])
+    warehouse.put("computed.searched_task", tasks.assign(program=program))
 
 
 def chosen_answers(rows: pd.DataFrame) -> dict[str, pd.DataFrame]:
@@ -106,28 +114,48 @@ def _ways(task: str, problem: str) -> frozenset[str]:
 
 
 def _proposed(
-    looked_at: tuple[pd.DataFrame, pd.DataFrame], refused: frozenset[str], level: float
-) -> list[dict[str, Any]]:
-    """The proposals of a task: the answers that are looked at, and those that are explained."""
-    rows, explained = looked_at
+    looked_at: tuple[pd.DataFrame, ...], refused: frozenset[str], level: float
+) -> tuple[list[dict[str, Any]], pd.DataFrame]:
+    """The proposals of a task, and which rules lead to its answers.
+
+    Args:
+        looked_at: the answers that are looked at, those that are explained, and which rules were
+            found before to lead to some.
+        refused, level: as elsewhere.
+    """
+    rows, explained, before = looked_at
     rows = rows.assign(student=pd.factorize(rows["student"], sort=True)[0])
     values = explained.groupby(_QUESTION)["value"].agg(tuple).to_dict()
     asked = [_asked(mine, values.get(question, ())) for question, mine in rows.groupby(_QUESTION)]
-    found = [one for one in proposals(asked, level) if str(one.rule) not in refused]
-    return [_row(one) for one in found]
+    rules = before.set_index(["problem", "numbers", "value_key"])["rules"].to_dict()
+    keys = {
+        (one.problem, one.numbers, end): (one.problem, one.numbers, given.key)
+        for one in asked
+        for end, given in one.given.items()
+    }
+    led = {place: frozenset(map(_rule, rules[key])) for place, key in keys.items() if key in rules}
+    found = [one for one in proposals(asked, level, led=led) if str(one.rule) not in refused]
+    told = [(asked[0].task, *keys[place], sorted(map(str, some))) for place, some in led.items()]
+    return [_row(one) for one in found], pd.DataFrame(told, columns=list(before))
+
+
+def _rule(text: str) -> OtherStep:
+    return other_step(text) or OtherStep("", "", (text,))
 
 
 def _asked(rows: pd.DataFrame, explained: Sequence[str]) -> Asked:
     task, problem, numbers, kind = rows.iloc[0][[*_QUESTION, "kind"]]
     question = partial(Request, task, problem, numbers=numbers)
     given: dict[Hashable, Given] = {}
-    for _, mine in rows.groupby("value_key"):
+    for key, mine in rows.groupby("value_key"):
         ending, words = _ending_of(question(str(mine["value"].iloc[0])))
         if ending is not None:
-            answers, students = int(mine["answers"].sum()), frozenset(mine["student"].tolist())
-            same = given.get(ending, Given(0, frozenset(), words))
-            known = {**same.known, **mine["known"].iloc[0]}
-            given[ending] = Given(same.answers + answers, same.students | students, words, known)
+            same = given.get(ending, Given(0, frozenset(), words, key=str(key)))
+            given[ending] = same._replace(
+                answers=same.answers + int(mine["answers"].sum()),
+                students=same.students | frozenset(mine["student"].tolist()),
+                known={**same.known, **mine["known"].iloc[0]},
+            )
     others = {_ending_of(question(value))[0] for value in explained} - given.keys()
     return Asked(task, problem, numbers, kind, given, frozenset(others))
 

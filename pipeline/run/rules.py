@@ -184,7 +184,7 @@ def _settings(course: Course) -> str:
 
 
 def _layout(warehouse: Warehouse) -> str:
-    texts = [m.text for m in warehouse.models.values() if m.schema in {"store", "computed"}]
+    texts = [m.text for m in warehouse.models.values() if m.is_filled or m.schema == "store"]
     return fingerprint(*texts)
 
 

@@ -39,6 +39,7 @@ from pipeline.tagging.shares import attribute
 
 Read: TypeAlias = Callable[[str], pd.DataFrame]
 """A table of the database by name, as a frame."""
+_Tables: TypeAlias = dict[str, pd.DataFrame]
 
 CELL = ("term", "setting", "topic")
 CLASS = ["term", "setting"]
@@ -54,8 +55,17 @@ class _Learnt:
     weeks: Sequence[Cell]
 
 
-def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
-    """Work out every table of the schema `computed`, and the shares.
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where a course stands: its terms with first tries, now, and where most of these now are."""
+
+    terms: Sequence[str]
+    today: Now | None
+    setting: str
+
+
+def compute(read: Read, secret: bytes) -> _Tables:
+    """Work out the shares, the schema `computed`, and what is printed as it is worked out.
 
     Args:
         read: gives the tables of `staging` and `store` by name.
@@ -64,59 +74,23 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
     Returns:
         Frames by the name of the table that they fill.
     """
-    first = _learn(read)
-    shares = _shares(read, first)
+    first, place = _learn(_evidence(read)), _place(read)
+    shares = shares_of(read, first.evidence, steadied(first.evidence, first.pooled))
     learnt = _per_chance(first, shares)
-    totals = pattern_totals(learnt.evidence, learnt.pooled)
+    rates = pattern_totals(learnt.evidence, learnt.pooled)
     held, made = coming_back(learnt.evidence, shares, learnt.pooled)
-    order = list(read("store.term").sort_values("position")["term"])
-    tries = read("staging.item_sums").groupby(CLASS)["answers"].sum()
-    general, limit = slips(read), _limit(read)
-    tables = {
-        "store.share": shares,
-        "computed.bracket_share": _bracket_shares(read, first),
-        "computed.retry_change": retry_changes(read("staging.retry_count")),
-        "computed.try_rate": _tries(read, limit),
-        "computed.last_pattern_rate": _last_tries(read, learnt.evidence),
-        **_items(read, learnt.evidence, limit),
-        **_outcomes(read, limit),
-        **_errors(
-            learnt,
-            _with_persistence(_with_sensitivity(totals, learnt.evidence), held),
-            limit,
-        ),
-        **_learning(read),
-        "computed.transition": answer_transitions(learnt.evidence, shares, totals, general),
-        "computed.hidden_pattern": hidden_patterns(learnt.evidence),
-        **_comparisons(read, learnt.evidence, [t for t in order if t in tries.index]),
-        "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
-    }
-    tables["computed.section_wrong"] = wrong_by_section(
-        read("staging.section_sums"), tables["computed.try_rate"], limit
-    )
-    today = now(read("staging.current_week"), order)
-    tables["computed.section_rate"] = _sections(
-        learnt, tables["computed.pattern_total"], today, tries, limit
-    )
-    tables |= shared_tables(read, first.evidence, _fixed_shares(read, first.evidence), secret)
-    ranking = lesson_order(read, learnt.evidence, learnt.pooled, (totals, held), today)
-    ranking = with_order_before(read, learnt.evidence, learnt.pooled, shares, ranking)
-    tables["computed.next_lesson"] = ranking
-    names = _current_classes(learnt.evidence, today)
-    tables["computed.next_lesson_verdict"] = verdicts(ranking, names, limit)
-    tables["computed.check_question"] = _to_check(read, tries, ranking, made)
-    return tables
-
-
-def _items(read: Read, evidence: Evidence, limit: int) -> dict[str, pd.DataFrame]:
-    blind = blind_questions(evidence, read("store.lesson"))
-    rates = item_rates(read("staging.item_sums"), read("staging.leading_wrong"), blind)
-    scores = read("staging.score_count")
-    apart = discrimination(scores)
+    errors = _errors(read, learnt, rates, held)
+    totals = errors["computed.pattern_total"]
     return {
-        "computed.item_rate": rates.merge(apart, on=["term", "setting", "item"], how="left"),
-        "computed.quiz_score": quiz_scores(scores),
-        "computed.option_share": option_shares(read("staging.option_count"), limit),
+        "store.share": shares.assign(rule_set=read("store.course")["rule_set"].iloc[0]),
+        "computed.bracket_share": _bracket_shares(read, first),
+        **errors,
+        **_observed(read, learnt, totals, place),
+        **_items(read, learnt.evidence),
+        **_learning(read, learnt.evidence, shares, totals),
+        **_comparisons(read, learnt.evidence, place.terms),
+        **_lessons(read, learnt, (shares, rates, held, made), place),
+        **shared_tables(read, first.evidence, shares_of(read, first.evidence), secret),
     }
 
 
@@ -124,74 +98,13 @@ def _limit(read: Read) -> int:
     return int(read("store.course")["minimum_students"].iloc[0])
 
 
-def _tries(read: Read, limit: int) -> pd.DataFrame:
-    rates = wrong_rates(read("staging.try_sums"))
-    shown = tries_shown(rates, read("staging.serves"), limit)
-    return rates.drop(columns="again").assign(shown=shown)
-
-
-def _errors(learnt: _Learnt, totals: pd.DataFrame, limit: int) -> dict[str, pd.DataFrame]:
-    weekly = weekly_rates(learnt.evidence, learnt.weeks, learnt.pooled, CELL)
-    if len(totals):  # a term without any date has no weeks
-        weekly["shown"], totals["shown"] = errors_shown(weekly, totals, limit)
-    return {"computed.pattern_rate": weekly, "computed.pattern_total": totals}
-
-
-def _sections(
-    learnt: _Learnt, totals: pd.DataFrame, today: Now | None, tries: pd.Series[int], limit: int
-) -> pd.DataFrame:
-    """Rates by class section, in the setting of the current term that holds most first tries."""
-    answers = learnt.evidence.opportunities
-    if today is None or not len(totals):
-        return pd.DataFrame()
-    mine = answers[answers["term"] == today.term]
-    mine = mine[mine["setting"] == tries.xs(today.term).idxmax()]
-    return section_rates(learnt.evidence, mine, groups_of(learnt.pooled), totals, limit)
-
-
-def _comparisons(read: Read, evidence: Evidence, seen: Sequence[str]) -> dict[str, pd.DataFrame]:
-    """Terms compared, questions declared the same as one."""
-    items, pairs, margin = read("store.item"), term_pairs(seen), _margin(read)
-    answers = coded(declared_same(read("staging.compared"), items))
-    chances = declared_same(evidence.opportunities, items)
-    evidence = replace(evidence, opportunities=chances)
-    return {
-        "computed.comparison": compare_terms(answers, evidence, seen, margin),
-        "computed.term_change": term_changes(answers, pairs, margin),
-        "computed.question_change": question_differences(answers, pairs),
-        "computed.term_series": several_terms(answers, seen),
-    }
-
-
-def _outcomes(read: Read, limit: int) -> dict[str, pd.DataFrame]:
-    evidence, enrolled = read("staging.outcome_evidence"), read("staging.enrolled")
-    declared, both = outcomes_by_try(evidence, enrolled, read("store.outcome"))
-    declared["shown"] = sections_shown(declared, limit)
-    return {"computed.outcome_share": declared, "computed.outcome_try": both}
-
-
-def _learning(read: Read) -> dict[str, pd.DataFrame]:
-    slopes = learning_slopes(read("staging.practice_step"))
-    curves = learning_curves(read("staging.chance_count"))
-    return {
-        "computed.learning_slope": slopes,
-        "computed.learning_curve": with_model(curves, slopes),
-    }
-
-
-def _margin(read: Read) -> float:
-    stated = read("store.course")["margin"].dropna()
-    return float(stated.iloc[0]) if len(stated) else MARGIN
-
-
-def _last_tries(read: Read, first: Evidence) -> pd.DataFrame:
-    evidence = _evidence(read, "staging.last_opportunity")
-    evidence = replace(evidence, seen=first.seen)
-    if not len(evidence.opportunities):
-        return pd.DataFrame()
-    pooled = list(estimate(evidence, CELL))
-    weeks = list(estimate(evidence, (*CELL, "week"), groups=groups_of(pooled)))
-    return weekly_rates(evidence, weeks, pooled, CELL)
+def _place(read: Read) -> _Place:
+    order = list(read("store.term").sort_values("position")["term"])
+    tries = read("staging.item_sums").groupby(CLASS)["answers"].sum()
+    terms = [term for term in order if term in tries.index]
+    today = now(read("staging.current_week"), order)
+    known = today is not None and today.term in terms
+    return _Place(terms, today, str(tries[today.term].idxmax()) if today and known else "")
 
 
 def _evidence(read: Read, answers: str = "staging.opportunity") -> Evidence:
@@ -203,8 +116,7 @@ def _evidence(read: Read, answers: str = "staging.opportunity") -> Evidence:
     )
 
 
-def _learn(read: Read) -> _Learnt:
-    evidence = _evidence(read)
+def _learn(evidence: Evidence) -> _Learnt:
     pooled = list(estimate(evidence, CELL))
     weeks = list(estimate(evidence, (*CELL, "week"), groups=groups_of(pooled)))
     return _Learnt(evidence, pooled, weeks)
@@ -220,21 +132,14 @@ def _per_chance(learnt: _Learnt, shares: pd.DataFrame) -> _Learnt:
     return _Learnt(evidence, pooled, weeks)
 
 
-def _shares(read: Read, learnt: _Learnt) -> pd.DataFrame:
-    wrong, candidates = read("staging.wrong_value"), read("store.candidate")
-    cells = steadied(learnt.evidence, learnt.pooled)
-    shares = attribute(learnt.evidence, cells, wrong[~wrong["if_meant"]], candidates, CELL)
-    return shares.assign(rule_set=read("store.course")["rule_set"].iloc[0])
+def shares_of(read: Read, evidence: Evidence, cells: Sequence[Cell] = ()) -> pd.DataFrame:
+    """Share wrong answers among errors: by what was learnt of their classes, or prior weights.
 
-
-def _fixed_shares(read: Read, evidence: Evidence) -> pd.DataFrame:
-    """Share answers by prior weights alone.
-
-    Weights learnt from the class would let one answer that parts two errors move the shares of
-    everyone's, far beyond what the noise of one student covers.
+    For everyone it is prior weights alone: weights learnt from the class would let one answer that
+    parts two errors move the shares of everyone's, far beyond what the noise of one student covers.
     """
     wrong = read("staging.wrong_value")
-    return attribute(evidence, (), wrong[~wrong["if_meant"]], read("store.candidate"), CELL)
+    return attribute(evidence, cells, wrong[~wrong["if_meant"]], read("store.candidate"), CELL)
 
 
 def _bracket_shares(read: Read, learnt: _Learnt) -> pd.DataFrame:
@@ -253,10 +158,22 @@ def _bracket_shares(read: Read, learnt: _Learnt) -> pd.DataFrame:
     return attribute(learnt.evidence, cells, hanging, read("store.candidate"), CELL)
 
 
+def _errors(read: Read, learnt: _Learnt, totals: pd.DataFrame, held: pd.DataFrame) -> _Tables:
+    """How common errors are, by week and over terms, at first tries; by week at last ones."""
+    weekly = weekly_rates(learnt.evidence, learnt.weeks, learnt.pooled, CELL)
+    if len(totals):  # a term without any date has no weeks
+        totals = _with_persistence(_with_sensitivity(totals, learnt.evidence), held)
+        weekly["shown"], totals["shown"] = errors_shown(weekly, totals, _limit(read))
+    return {
+        "computed.pattern_rate": weekly,
+        "computed.pattern_total": totals,
+        "computed.last_pattern_rate": _last_tries(read, learnt.evidence),
+        "computed.hidden_pattern": hidden_patterns(learnt.evidence),
+    }
+
+
 def _with_sensitivity(totals: pd.DataFrame, first: Evidence) -> pd.DataFrame:
     """Add the rates as they would be if fewer or more slips landed on predicted answers."""
-    if not len(totals):
-        return totals
     for name, chance in (
         ("rate_without_chance", FEWER_BY_CHANCE),
         ("rate_with_chance", MORE_BY_CHANCE),
@@ -269,26 +186,112 @@ def _with_sensitivity(totals: pd.DataFrame, first: Evidence) -> pd.DataFrame:
 
 
 def _with_persistence(totals: pd.DataFrame, held: pd.DataFrame) -> pd.DataFrame:
-    if not len(totals):
-        return totals
     table = totals.merge(held.drop(columns=["showed", "again"]), on=[*CLASS, "pattern"], how="left")
     note = table.get("persistence_note", pd.Series(None, index=table.index, dtype="object"))
     silent = table["persistence"].isna() & note.isna()
     return table.assign(persistence_note=note.mask(silent, NO_CHANCE))
 
 
-def _current_classes(evidence: Evidence, today: Now | None) -> pd.DataFrame:
-    if today is None:
-        return pd.DataFrame(columns=CLASS)
-    mine = evidence.opportunities[evidence.opportunities["term"] == today.term]
-    return mine[CLASS].drop_duplicates().sort_values("setting")
-
-
-def _to_check(
-    read: Read, tries: pd.Series[int], ranking: pd.DataFrame, made: pd.DataFrame
-) -> pd.DataFrame:
-    """Questions for the setting of the current term that holds most first tries."""
-    if not len(ranking):
+def _last_tries(read: Read, first: Evidence) -> pd.DataFrame:
+    evidence = replace(_evidence(read, "staging.last_opportunity"), seen=first.seen)
+    if not len(evidence.opportunities):
         return pd.DataFrame()
-    term = ranking["term"].iloc[0]
-    return questions_to_check(read, ranking, made.loc[[term]], str(tries[term].idxmax()))
+    learnt = _learn(evidence)
+    return weekly_rates(evidence, learnt.weeks, learnt.pooled, CELL)
+
+
+def _observed(read: Read, learnt: _Learnt, totals: pd.DataFrame, place: _Place) -> _Tables:
+    """What every answer shows: wrong ones and outcomes, and all by class section."""
+    limit = _limit(read)
+    rates = wrong_rates(read("staging.try_sums"))
+    shown = tries_shown(rates, read("staging.serves"), limit)
+    rates = rates.drop(columns="again").assign(shown=shown)
+    evidence, enrolled = read("staging.outcome_evidence"), read("staging.enrolled")
+    declared, both = outcomes_by_try(evidence, enrolled, read("store.outcome"))
+    declared["shown"] = sections_shown(declared, limit)
+    return {
+        "main.wrong_by_try": rates,
+        "computed.retry_change": retry_changes(read("staging.retry_count")),
+        "computed.section_wrong": wrong_by_section(read("staging.section_sums"), rates, limit),
+        "computed.section_rate": _sections(learnt, totals, place, limit),
+        "computed.outcome_share": declared,
+        "computed.outcome_try": both,
+    }
+
+
+def _sections(learnt: _Learnt, totals: pd.DataFrame, place: _Place, limit: int) -> pd.DataFrame:
+    """Rates of errors by class section, in the current term's setting with most first tries."""
+    answers = learnt.evidence.opportunities
+    if place.today is None or not len(totals):
+        return pd.DataFrame()
+    mine = answers[(answers["term"] == place.today.term) & (answers["setting"] == place.setting)]
+    return section_rates(learnt.evidence, mine, groups_of(learnt.pooled), totals, limit)
+
+
+def _items(read: Read, evidence: Evidence) -> _Tables:
+    blind = blind_questions(evidence, read("store.lesson"))
+    rates = item_rates(read("staging.item_sums"), read("staging.leading_wrong"), blind)
+    scores = read("staging.score_count")
+    apart = discrimination(scores)
+    return {
+        "computed.item_rate": rates.merge(apart, on=["term", "setting", "item"], how="left"),
+        "computed.quiz_score": quiz_scores(scores),
+        "computed.option_share": option_shares(read("staging.option_count"), _limit(read)),
+    }
+
+
+def _learning(
+    read: Read, evidence: Evidence, shares: pd.DataFrame, totals: pd.DataFrame
+) -> _Tables:
+    slopes = learning_slopes(read("staging.practice_step"))
+    curves = learning_curves(read("staging.chance_count"))
+    return {
+        "computed.learning_slope": slopes,
+        "computed.learning_curve": with_model(curves, slopes),
+        "computed.transition": answer_transitions(evidence, shares, totals, slips(read)),
+        "main.lesson_effect": lesson_changes(evidence, read("store.lesson"), slips(read)),
+    }
+
+
+def _comparisons(read: Read, evidence: Evidence, seen: Sequence[str]) -> _Tables:
+    """Terms compared, questions declared the same as one."""
+    items, pairs = read("store.item"), term_pairs(seen)
+    stated = read("store.course")["margin"].dropna()
+    margin = float(stated.iloc[0]) if len(stated) else MARGIN
+    answers = coded(declared_same(read("staging.compared"), items))
+    chances = declared_same(evidence.opportunities, items)
+    evidence = replace(evidence, opportunities=chances)
+    return {
+        "main.term_comparison": compare_terms(answers, evidence, seen, margin),
+        "computed.term_change": term_changes(answers, pairs, margin),
+        "computed.question_change": question_differences(answers, pairs),
+        "computed.term_series": several_terms(answers, seen),
+    }
+
+
+def _lessons(
+    read: Read, learnt: _Learnt, known: tuple[pd.DataFrame, ...], place: _Place
+) -> _Tables:
+    """The order of the next lesson, what it amounts to, and what to ask.
+
+    Args:
+        read: gives the tables of the database by name.
+        learnt: rates are per chance.
+        known: shares, rates of errors by term, and both frames of `coming_back`.
+        place: where the course stands.
+    """
+    shares, rates, held, made = known
+    evidence, today, check = learnt.evidence, place.today, pd.DataFrame()
+    ranking = lesson_order(read, evidence, learnt.pooled, (rates, held), today)
+    ranking = with_order_before(read, evidence, learnt.pooled, shares, ranking)
+    answers = evidence.opportunities
+    mine = answers[answers["term"] == (today.term if today else "")]
+    classes = mine[CLASS].drop_duplicates().sort_values("setting")
+    if len(ranking):
+        term = ranking["term"].iloc[0]
+        check = questions_to_check(read, ranking, made.loc[[term]], place.setting)
+    return {
+        "computed.next_lesson": ranking,
+        "main.own_next_lesson_summary": verdicts(ranking, classes, _limit(read)),
+        "computed.check_question": check,
+    }

@@ -176,7 +176,7 @@ def lesson_changes(
         general: ids of slips, which are no control.
 
     Returns:
-        The columns of `computed.lesson_change`.
+        The columns of `main.lesson_effect`.
     """
     rows: list[dict[str, Any]] = []
     names = groups_of(list(estimate(evidence, ["setting", "topic"]))) if len(lessons) else {}
@@ -251,7 +251,6 @@ def _changes(
             students = close.loc[close["topic"].isin(own), "student"].nunique()
             yield {
                 "pattern": " / ".join(names),
-                "members": names,
                 "students": int(students),
                 **_change(own, control, earlier, units),
             }

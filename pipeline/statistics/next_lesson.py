@@ -166,7 +166,7 @@ def verdicts(ranking: pd.DataFrame, names: pd.DataFrame, limit: int) -> pd.DataF
         names: term and setting of every class, so that none is silent.
 
     Returns:
-        The columns of `computed.next_lesson_verdict`.
+        The columns of `main.own_next_lesson_summary`.
     """
     rows = []
     for term, setting in names[["term", "setting"]].itertuples(index=False):

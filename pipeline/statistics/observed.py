@@ -29,7 +29,7 @@ def wrong_rates(sums: pd.DataFrame) -> pd.DataFrame:
         sums: keys, and the six sums m, y, n, yy, yn, nn; what `staging.try_sums` holds.
 
     Returns:
-        The keys with the other columns of `computed.try_rate`.
+        The keys with the other columns of `main.wrong_by_try`.
     """
     six = [sums[name].to_numpy(dtype=float) for name in ("m", "y", "n", "yy", "yn", "nn")]
     low, high = clustered(*six) if len(sums) else (np.array([]), np.array([]))
@@ -207,7 +207,7 @@ def wrong_by_section(sums: pd.DataFrame, tries: pd.DataFrame, limit: int) -> pd.
 
     Args:
         sums: `staging.section_sums`.
-        tries: rows of `computed.try_rate`, with shown.
+        tries: rows of `main.wrong_by_try`, with shown.
         limit: fewest students of whom a figure may be shown.
 
     Returns:

@@ -20,7 +20,7 @@ _WHOLES: tuple[tuple[str, str, list[str]], ...] = (
     ("topic and week", "item", ["topic", "week"]),
     ("outcome", "item", ["outcome"]),
 )
-"""What `try_rate` groups by: a whole, what adds up to it, and what both share."""
+"""What `wrong_by_try` groups by: a whole, what adds up to it, and what both share."""
 
 _PLACE = ["term", "setting", "grouped_by", "week", "section", "topic", "outcome", "item"]
 _ZERO = 1e-9
@@ -95,10 +95,10 @@ def _told(
 
 
 def tries_shown(rates: pd.DataFrame, items: pd.DataFrame, limit: int) -> NDArray[np.bool_]:
-    """Say which rows of `try_rate` may be shown beside each other.
+    """Say which rows of `wrong_by_try` may be shown beside each other.
 
     Args:
-        rates: rows of `computed.try_rate`, and `again`, those whose first and last tries are not
+        rates: rows of `main.wrong_by_try`, and `again`, those whose first and last tries are not
             the same.
         items: `staging.serves`.
         limit: see `may_be_shown`.

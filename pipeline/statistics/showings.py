@@ -19,7 +19,7 @@ from scipy import sparse
 
 from pipeline.statistics.intervals import clustered
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
-from pipeline.tagging.attribute import Cell
+from pipeline.tagging.attribute import Cell, Groups, memberships
 from pipeline.tagging.evidence import Evidence
 
 CLASS = ["term", "setting"]
@@ -65,18 +65,21 @@ def showings(evidence: Evidence, shares: pd.DataFrame, cells: Sequence[Cell]) ->
     student = answers["student"].to_numpy(np.int64)
     item = np.asarray(answers["item"].cat.codes, dtype=np.int64)
     for key, mine in topics.items():
-        place = answers.iloc[rows[key]].groupby(ASKED, sort=False).ngroup().to_numpy()
-        asked = answers.iloc[rows[key]][ASKED].drop_duplicates()
-        topic = pd.get_dummies(asked["topic"].astype(object), dtype=bool)
-        seen, shown = evidence.seen[asked["question"]], table[rows[key]].tocsc()
-        for group in dict.fromkeys(group for cell in mine for group in cell.groups):
-            named = [cell.key[2] for cell in mine if group in cell.groups]
-            able = np.asarray(seen[:, list(group)].any(axis=1))
-            at = np.flatnonzero((able & topic[named].any(axis=1).to_numpy())[place])
-            laid = np.minimum(shown[:, list(group)].sum(axis=1)[at], 1.0)
+        part = answers.iloc[rows[key]]
+        place = part.groupby(ASKED, sort=False).ngroup().to_numpy()
+        asked = part[ASKED].drop_duplicates()
+        groups = tuple(dict.fromkeys(group for cell in mine for group in cell.groups))
+        joint = _joint(evidence, groups)
+        able = evidence.seen[asked["question"]] @ joint > 0
+        shown = (table[rows[key]] @ joint).tocsc()
+        for number, group in enumerate(groups):
+            named = asked["topic"].isin([cell.key[2] for cell in mine if group in cell.groups])
+            at = np.flatnonzero((able[:, number] & named.to_numpy())[place])
+            laid, mine_alone = np.zeros(len(place)), slice(*shown.indptr[number : number + 2])
+            laid[shown.indices[mine_alone]] = shown.data[mine_alone]
             name = " / ".join(evidence.patterns[i] for i in group)
             chosen = rows[key][at]
-            yield Showings((*key, name), student[chosen], item[chosen], laid)
+            yield Showings((*key, name), student[chosen], item[chosen], np.minimum(laid[at], 1.0))
 
 
 def where_seen(
@@ -108,7 +111,7 @@ def where_seen(
     laid, clear = np.zeros((2, len(items), len(evidence.patterns)))
     for cell in cells:
         rows = places[cell.key]
-        joint = _joint(evidence, cell)
+        joint = _joint(evidence, cell.groups)
         share = table[rows] @ joint @ joint.T
         by_item = sparse.csr_array(
             (counts["n"].to_numpy(float)[rows], (item[rows], np.arange(len(rows)))),
@@ -125,12 +128,11 @@ def where_seen(
     return seen
 
 
-def _joint(evidence: Evidence, cell: Cell) -> sparse.csr_array:
-    """Patterns x groups of a class: which are named together."""
-    pairs = [(pattern, at) for at, group in enumerate(cell.groups) for pattern in group]
-    pattern, at = np.array(pairs, dtype=int).reshape(-1, 2).T
-    shape = (len(evidence.patterns), len(cell.groups))
-    return sparse.csr_array((np.ones(len(pairs)), (pattern, at)), shape=shape)
+def _joint(evidence: Evidence, groups: Groups) -> sparse.csr_array:
+    """Patterns x groups: which are named together."""
+    pattern, place = memberships(groups)
+    shape = (len(evidence.patterns), len(groups))
+    return sparse.csr_array((np.ones(len(place)), (pattern, place)), shape=shape)
 
 
 def share_table(

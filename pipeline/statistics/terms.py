@@ -18,7 +18,7 @@ from pipeline.statistics.patterns import Combined, Part, clustered_variance, com
 from pipeline.tagging.attribute import estimate, groups_of
 from pipeline.tagging.evidence import Evidence
 
-_Keys: TypeAlias = tuple[Any, Any, Any, str, Any, list[str], int]
+_Keys: TypeAlias = tuple[Any, Any, Any, str, Any, int]
 
 QUESTION = ["setting", "item", "item_from"]
 
@@ -126,7 +126,7 @@ def compare_topics(
             weights = asked["item"].value_counts(normalize=True)
             first = standardized(asked, before, weights)
             second = standardized(asked, after, weights)
-            keys: _Keys = (setting, before, after, "topic", topic, [], len(weights))
+            keys: _Keys = (setting, before, after, "topic", topic, len(weights))
             rows.append(_row(keys, first, second, margin))
     return with_visible(pd.DataFrame(rows))
 
@@ -161,7 +161,7 @@ def compare_patterns(
             names = members(evidence, group)
             able = np.asarray(evidence.seen[:, list(group)].any(axis=1))
             questions = len(np.unique(version[able[number] & (where == setting)]))
-            keys: _Keys = (setting, before, after, "pattern", " / ".join(names), names, questions)
+            keys: _Keys = (setting, before, after, "pattern", " / ".join(names), questions)
             rows.append(_row(keys, first, second, margin))
     return with_visible(pd.DataFrame(rows))
 
@@ -181,8 +181,8 @@ def _by_group(
 
 
 def _row(keys: _Keys, first: Combined, second: Combined, margin: float) -> dict[str, Any]:
-    names = ("setting", "term_before", "term_after", "kind", "subject", "members")
-    row = dict(zip((*names, "common_questions"), keys, strict=True))
+    names = ("setting", "term_before", "term_after", "kind", "subject", "common_questions")
+    row = dict(zip(names, keys, strict=True))
     return {**row, **difference_of(first, second, margin)}
 
 
@@ -195,7 +195,7 @@ def difference_of(first: Combined, second: Combined, margin: float = MARGIN) -> 
         margin: difference that counts as small, a fraction above 0, stated before looking.
 
     Returns:
-        The columns of `computed.comparison` from students_before on, without p_adjusted, and what
+        The columns of `main.term_comparison` from students_before on, without p_adjusted, and what
         `with_visible` takes.
     """
     low, high = square_and_add(second.rate, second.limits(), first.rate, first.limits())
@@ -247,7 +247,7 @@ def compare_terms(
         margin: difference that counts as small.
 
     Returns:
-        The columns of `computed.comparison`.
+        The columns of `main.term_comparison`.
     """
     pairs = term_pairs(order)
     frames = [compare_topics(answers, pairs, margin), compare_patterns(evidence, pairs, margin)]

@@ -160,7 +160,7 @@ class Answers:
     row: NDArray[np.int64]
     student: NDArray[np.int64]
 
-    @property
+    @cached_property
     def mark(self) -> str:
         """Tells these answers from others."""
         return fingerprint_of_bytes(np.stack([self.question, self.row, self.student]).tobytes())
@@ -428,7 +428,10 @@ def _fitted(evidence: Evidence, part: Answers, pooled: Vector | None) -> _Fitted
     came = (design[design[:, 0] == 0] > 0).any(axis=0)
     came[:FIRST_PATTERN] = True
     columns = np.flatnonzero(came)
-    likely = likeliest(design[:, columns], counts, evidence.start[columns])
+    likely = evidence.known.get(part.mark)  # whatever names and pool the class is given
+    if likely is None:
+        likely = likeliest(design[:, columns], counts, evidence.start[columns])
+        evidence.known[part.mark] = likely
     against = shortfall(design[:, columns], counts, likely)
     wrong = design[:, 0] == 0
     chances = design[:, columns] @ likely
@@ -485,10 +488,16 @@ def _whole(evidence: Evidence, fitted: _Fitted) -> Vector:
 
 def _answers(made: Vector, names: Groups) -> Matrix:
     """Columns x groups: answers of the class that would show the group, had all its weight."""
+    pattern, place = memberships(names)
     answers = np.zeros((FIRST_PATTERN + len(made), len(names)))
-    for place, group in enumerate(names):
-        answers[FIRST_PATTERN + np.array(group), place] = made[list(group)]
+    answers[FIRST_PATTERN + pattern, place] = made[pattern]
     return answers
+
+
+def memberships(groups: Groups) -> NDArray[np.int64]:
+    """Two rows: each pattern that is in a group, and the group's place; groups in their order."""
+    pairs = [(pattern, place) for place, group in enumerate(groups) for pattern in group]
+    return np.array(pairs, dtype=np.int64).reshape(-1, 2).T
 
 
 def _left(fitted: _Fitted, sums: Matrix) -> tuple[Vector, Vector]:
@@ -508,6 +517,8 @@ def _opportunities(
 ) -> tuple[NDArray[np.int64], NDArray[np.bool_]]:
     """Answers that had a chance to show each group, and which students gave any."""
     questions, table = part.by_question
-    shows = np.stack([able[questions][:, list(g)].any(axis=1) for g in groups], axis=1)
+    pattern, place = memberships(groups)
+    first = np.searchsorted(place, np.arange(len(groups)))
+    shows = np.logical_or.reduceat(able[questions[:, None], pattern], first, axis=1)
     chances = table @ shows.astype(float)
     return chances.sum(axis=0).astype(np.int64), chances > 0

@@ -84,12 +84,12 @@ def likeliest(design: Matrix, counts: Vector, start: Vector) -> Vector:
 
     def step(current: Vector, chance: Vector) -> Vector:
         raised: Vector = current * (design.T @ (counts / np.maximum(chance, 1e-300)))
-        raised /= raised.sum()
+        raised /= np.add.reduce(raised)  # `sum` of so few takes twice as long
         return raised
 
     for _ in range(MOST_SMALL_STEPS):
         once: Vector = step(weights, chance)
-        if np.abs(once - weights).max() < SMALLEST_CHANGE:
+        if np.maximum.reduce(np.abs(once - weights)) < SMALLEST_CHANGE:
             return once
         twice = step(once, design @ once)
         leap = _leap(weights, once, twice)
@@ -109,13 +109,13 @@ def _leap(start: Vector, once: Vector, twice: Vector) -> Vector:
     length = max(float(first @ first) ** 0.5 / size, 1.0)
     leap: Vector = start + 2 * length * first + length**2 * second
     leap = np.where(twice > 0, np.maximum(leap, twice * 1e-3), 0.0)
-    moved: Vector = leap / leap.sum()
-    return moved
+    leap /= np.add.reduce(leap)
+    return leap
 
 
 def _is_likelier(counts: Vector, far: Vector, near: Vector) -> bool:
     """Whether chances after a leap make the counts, all above 0, as likely as those of a step."""
-    if (far <= 0).any():
+    if np.minimum.reduce(far) <= 0:
         return False
     return float(counts @ np.log(far / np.maximum(near, 1e-300))) >= 0
 

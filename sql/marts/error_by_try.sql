@@ -10,7 +10,7 @@ with both_tries as (
         l.rate_low, l.rate_high, l.rate_note, l.students >= c.minimum_students and coalesce(w.shown, false) as shown
     from computed.last_pattern_rate as l
     cross join store.course as c
-    left join computed.try_rate as w
+    left join main.wrong_by_try as w
         on w.grain = 'last' and w.grouped_by = 'topic and week' and l.term = w.term
         and l.setting = w.setting and l.topic = w.topic and l.week = w.week
 )

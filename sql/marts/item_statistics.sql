@@ -35,10 +35,10 @@ left join (
     from store.item as v
     group by v.item
 ) as i on r.item = i.item
-left join computed.try_rate as l
+left join main.wrong_by_try as l
     on l.grain = 'last' and l.grouped_by = 'item'
     and r.term = l.term and r.setting = l.setting and r.item = l.item
-left join computed.try_rate as f
+left join main.wrong_by_try as f
     on f.grain = 'first' and f.grouped_by = 'item'
     and r.term = f.term and r.setting = f.setting and r.item = f.item
 left join computed.hidden_pattern as h

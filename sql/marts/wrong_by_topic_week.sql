@@ -13,5 +13,5 @@ select
     'first' as grain, -- first tries; `wrong_by_try` has the last ones beside them
     w.rate_note, -- why there is no rate or interval
     w.shown -- whether its figures are of enough students and tell of no fewer by subtraction
-from computed.try_rate as w
+from main.wrong_by_try as w
 where w.grain = 'first' and w.grouped_by = 'topic and week'

@@ -1,19 +1,19 @@
 -- The words for one reported error, joined where no question parts several.
 with reported as (
-    select t.pattern, t.members from computed.pattern_total as t
+    select t.pattern from computed.pattern_total as t
     union
-    select r.pattern, r.members from computed.pattern_rate as r
+    select r.pattern from computed.pattern_rate as r
     union
-    select c.subject as pattern, c.members from computed.comparison as c where c.kind = 'pattern'
+    select c.subject as pattern from main.term_comparison as c where c.kind = 'pattern'
     union
-    select l.pattern, l.members from computed.lesson_change as l
+    select l.pattern from main.lesson_effect as l
     union
-    select n.pattern, n.members from computed.next_lesson as n
+    select n.pattern from computed.next_lesson as n
     union
-    select s.pattern, string_split(s.pattern, ' / ') as members from computed.shared_figure as s where s.subject = 'error'
+    select s.pattern from computed.shared_figure as s where s.subject = 'error'
 ),
 member as (
-    select r.pattern, unnest(r.members) as id from reported as r
+    select r.pattern, unnest(string_split(r.pattern, ' / ')) as id from reported as r
 )
 select
     m.pattern,

@@ -51,7 +51,7 @@ from scipy.stats import binom
 import reports
 from pipeline.course.records import PERIODS
 from pipeline.models import ordered
-from pipeline.statistics.compute import _evidence, _fixed_shares
+from pipeline.statistics.compute import _evidence, shares_of
 from pipeline.statistics.disclosure import shared_tables, without_students
 from pipeline.statistics.disclosure.cells import (
     UNIT,
@@ -261,7 +261,7 @@ class InMemory(Warehouse):
         self.edition += 1
         _make(self, BENEATH)
         evidence = _evidence(self.frame)
-        shares = _fixed_shares(self.frame, evidence)
+        shares = shares_of(self.frame, evidence)
         for name, frame in shared_tables(self.frame, evidence, shares, secret).items():
             self.put(name, frame)
         return self.frame("store.shared_printed"), shares

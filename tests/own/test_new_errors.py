@@ -4,14 +4,20 @@ from __future__ import annotations
 
 import shutil
 from pathlib import Path
+from typing import Any
 
+import pandas as pd
 import pytest
 from openpyxl import load_workbook
 
 from pipeline.cli import main
 from pipeline.course import read_course
 from pipeline.course.keyfile import write_key
+from pipeline.discovery import evidence
+from pipeline.discovery.search import led_to
 from pipeline.errors import CourseError, ExitCode
+from pipeline.reading.problems import Problem
+from pipeline.run import run_course
 from pipeline.run.tag import tag_course
 from pipeline.warehouse import reading
 from synthetic_data.typing_habits import spellings
@@ -99,6 +105,48 @@ def test_the_page_on_trust_rounds_its_figures_down(folder: Path) -> None:
     assert set(zip(rows["answers"], rows["students"], rows["questions"], strict=True)) == {
         (70, 10, 6)
     }
+
+
+def searched_whole(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """Questions that are searched for all rules from here on, as they come."""
+    found: list[str] = []
+
+    def noted(problem: Problem, *args: Any, **named: Any) -> Any:
+        if not named.get("rules"):
+            found.append(problem.text)
+        return led_to(problem, *args, **named)
+
+    monkeypatch.setattr(evidence, "led_to", noted)
+    return found
+
+
+@pytest.mark.parametrize(
+    ("more", "again"),
+    [
+        (['s900,q6,"73",2026-01-21'], 0),  # what others gave, now once more
+        (['s900,q6,"501",2026-01-21', 's901,q6,"501",2026-01-21'], 1),  # alike, by two
+    ],
+)
+def test_a_question_is_searched_again_for_an_answer_that_is_new_to_it_alone(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, more: list[str], again: int
+) -> None:
+    """The other questions of the task are not; and it all is as if searched from nothing."""
+    copy = shutil.copytree(folder, tmp_path / "course")
+    lines = ["student,item,answer,answered_at", *more]
+    (copy / "exports" / "later.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    afresh = shutil.copytree(copy, tmp_path / "afresh")
+    (afresh / "course.duckdb").unlink()
+
+    searched = searched_whole(monkeypatch)
+    run_course(copy)
+    assert len(searched) == again
+    run_course(afresh)
+    assert len(searched) > again + 2
+    with reading(copy / "course.duckdb") as one, reading(afresh / "course.duckdb") as other:
+        for table in ("led_to", "searched_task", "proposal"):
+            mine, theirs = (each.frame(f"computed.{table}") for each in (one, other))
+            assert len(mine)
+            pd.testing.assert_frame_equal(mine, theirs)
 
 
 def test_a_run_takes_up_what_the_sheet_names_once(
