@@ -133,14 +133,13 @@ def _csv(frame: pd.DataFrame) -> bytes:
 
 def _plain(frame: pd.DataFrame) -> pd.DataFrame:
     """Turn lists into text with ` | ` between entries, and times into days."""
-    plain = frame.copy()
-    for name in plain.columns:
-        if pd.api.types.is_datetime64_any_dtype(plain[name]):
-            known = plain[name].notna()
-            plain[name] = plain[name].dt.date.astype(object).where(known, None)
-        elif plain[name].dtype == object:
-            plain[name] = plain[name].map(_entry)
-    return plain
+    plain = {}
+    for name, column in frame.items():
+        if pd.api.types.is_datetime64_any_dtype(column):
+            plain[str(name)] = column.dt.date.astype(object).where(column.notna(), None)
+        elif column.dtype == object:
+            plain[str(name)] = column.map(_entry)
+    return frame.assign(**plain)
 
 
 def _entry(value: object) -> object:
@@ -167,11 +166,11 @@ def _fill(workbook: Workbook, sheet: Worksheet, frame: pd.DataFrame) -> None:
     head = workbook.add_format({**text, "bold": True})
     plain, day = workbook.add_format(text), workbook.add_format({"num_format": "yyyy-mm-dd"})
     sheet.freeze_panes(1, 0)
-    columns = [frame.iloc[:, place].tolist() for place in range(frame.shape[1])]
-    looks = []
-    for place, (name, values) in enumerate(zip(frame.columns, columns, strict=True)):
-        looks.append(workbook.add_format({"num_format": _look(name, frame[name])}))
-        sheet.set_column(place, place, _width(name, values))
+    columns, looks = [], []
+    for place, (name, column) in enumerate(frame.items()):
+        columns.append(column.tolist())
+        looks.append(workbook.add_format({"num_format": _look(str(name), column)}))
+        sheet.set_column(place, place, _width(str(name), columns[-1]))
         sheet.write_string(0, place, name, head)
     for line, row in enumerate(zip(*columns, strict=True), 1):
         for place, value in enumerate(row):

@@ -151,7 +151,8 @@ def _bracket_shares(read: Read, learnt: _Learnt) -> pd.DataFrame:
     of_class = {cell.key: cell for cell in learnt.pooled}
     known = pd.MultiIndex.from_frame(wrong[list(CELL)]).isin(list(of_class))
     hanging = wrong[wrong["if_meant"] & known]
-    mine = learnt.evidence.opportunities.query("bracketless")
+    answers = learnt.evidence.opportunities
+    mine = answers[answers["bracketless"].astype(bool)]
     pooled = {key: cell.weights for key, cell in of_class.items()}
     theirs = {cell.key: cell for cell in estimate(learnt.evidence, CELL, mine, pooled=pooled)}
     cells = [*(of_class | theirs).values()]
@@ -193,9 +194,9 @@ def _with_persistence(totals: pd.DataFrame, held: pd.DataFrame) -> pd.DataFrame:
 
 
 def _last_tries(read: Read, first: Evidence) -> pd.DataFrame:
-    evidence = replace(_evidence(read, "staging.last_opportunity"), seen=first.seen)
-    if not len(evidence.opportunities):
+    if not len(read("staging.last_opportunity")):
         return pd.DataFrame()
+    evidence = replace(_evidence(read, "staging.last_opportunity"), seen=first.seen)
     learnt = _learn(evidence)
     return weekly_rates(evidence, learnt.weeks, learnt.pooled, CELL)
 
@@ -207,15 +208,19 @@ def _observed(read: Read, learnt: _Learnt, totals: pd.DataFrame, place: _Place) 
     shown = tries_shown(rates, read("staging.serves"), limit)
     rates = rates.drop(columns="again").assign(shown=shown)
     evidence, enrolled = read("staging.outcome_evidence"), read("staging.enrolled")
-    declared, both = outcomes_by_try(evidence, enrolled, read("store.outcome"))
+    outcomes = read("store.outcome").drop(columns="position")
+    declared, both = outcomes_by_try(evidence, enrolled, outcomes)
     declared["shown"] = sections_shown(declared, limit)
+    outcomes["grain"] = outcomes["attempt"].fillna("first")
+    both = both.merge(outcomes[["outcome", "statement", "bar"]], on="outcome")
+    counted = both["outcome"].map(outcomes.set_index("outcome")["grain"])
     return {
         "main.wrong_by_try": rates,
         "computed.retry_change": retry_changes(read("staging.retry_count")),
         "computed.section_wrong": wrong_by_section(read("staging.section_sums"), rates, limit),
         "computed.section_rate": _sections(learnt, totals, place, limit),
-        "computed.outcome_share": declared,
-        "computed.outcome_try": both,
+        "main.outcome_results": declared.merge(outcomes, on="outcome"),
+        "main.outcome_by_try": both.assign(declared=both["grain"] == counted),
     }
 
 

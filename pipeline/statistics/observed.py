@@ -60,8 +60,8 @@ def outcomes_by_try(
         outcomes: outcome, bar, fewest, attempt (the grain that the course counts, or null).
 
     Returns:
-        The columns of `computed.outcome_share`, as the course counts, and those of
-        `computed.outcome_try`, both ways; section `all` pools the sections.
+        The figures of `main.outcome_results`, as the course counts, and those of
+        `main.outcome_by_try`, both ways; section `all` pools the sections.
     """
     grains = pd.DataFrame({"grain": ["first", "last"]})
     asked = outcomes[["outcome", "bar", "fewest"]].merge(grains, how="cross")
