@@ -118,10 +118,7 @@ def _proposed(
 ) -> tuple[list[dict[str, Any]], pd.DataFrame]:
     """The proposals of a task, and which rules lead to its answers.
 
-    Args:
-        looked_at: the answers that are looked at, those that are explained, and which rules were
-            found before to lead to some.
-        refused, level: as elsewhere.
+    Looked at are answers that nothing explains, those that are explained, and rules found before.
     """
     rows, explained, before = looked_at
     rows = rows.assign(student=pd.factorize(rows["student"], sort=True)[0])

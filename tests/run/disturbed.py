@@ -94,7 +94,7 @@ def without_figures() -> Iterator[None]:
 
 def _left_unexplained(warehouse: Warehouse, _: object) -> None:
     for name, model in warehouse.models.items():
-        if model.schema == "computed":
+        if model.is_filled and model.schema != "store":
             warehouse.put(name, pd.DataFrame())
     wrong = warehouse.frame("staging.wrong_value")
     shares = wrong.loc[~wrong["if_meant"], ["term", "setting", "topic", "examined"]]
