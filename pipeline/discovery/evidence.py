@@ -45,8 +45,8 @@ MOST_RULES: Final = 5_000
 MOST: Final = 12
 """Proposals that are made at once; more are for the next time."""
 _Floats: TypeAlias = NDArray[np.float64]
-Led: TypeAlias = dict[tuple[str, Numbers, Hashable], frozenset[OtherStep]]
-"""A question searched whole, and an answer to it -> all small rules that lead there."""
+Led: TypeAlias = dict[tuple[Hashable, ...], frozenset[OtherStep]]
+"""Problem, numbers and key of an answer -> all small rules that lead there, if searched whole."""
 
 
 class Given(NamedTuple):
@@ -57,7 +57,7 @@ class Given(NamedTuple):
         words: the answer in words.
         known: pairs of errors and slips that lead there; of a pair how often the class made the
             rarer of the two alone, of a slip infinity, since a slip is no rule.
-        key: of its value.
+        key: of its value; without one, the answer is told by itself.
     """
 
     answers: int
@@ -167,7 +167,7 @@ class Table:
 
 def _led(one: Asked, problem: Problem, wanted: Collection[Hashable], before: Led) -> Led:
     """Which rules lead to each answer; the question is walked for one that is not known before."""
-    places = {end: (one.problem, one.numbers, end) for end in wanted}
+    places = {end: (one.problem, one.numbers, one.given[end].key or end) for end in wanted}
     if before.keys() >= set(places.values()):
         return {place: before[place] for place in places.values()}
     led = led_to(problem, one.numbers, wanted)

@@ -124,15 +124,12 @@ def _proposed(
     rows = rows.assign(student=pd.factorize(rows["student"], sort=True)[0])
     values = explained.groupby(_QUESTION)["value"].agg(tuple).to_dict()
     asked = [_asked(mine, values.get(question, ())) for question, mine in rows.groupby(_QUESTION)]
-    rules = before.set_index(["problem", "numbers", "value_key"])["rules"].to_dict()
-    keys = {
-        (one.problem, one.numbers, end): (one.problem, one.numbers, given.key)
-        for one in asked
-        for end, given in one.given.items()
+    led = {
+        tuple(place): frozenset(map(_rule, rules))
+        for _, *place, rules in before.itertuples(index=False)
     }
-    led = {place: frozenset(map(_rule, rules[key])) for place, key in keys.items() if key in rules}
     found = [one for one in proposals(asked, level, led=led) if str(one.rule) not in refused]
-    told = [(asked[0].task, *keys[place], sorted(map(str, some))) for place, some in led.items()]
+    told = [(asked[0].task, *place, sorted(map(str, some))) for place, some in led.items()]
     return [_row(one) for one in found], pd.DataFrame(told, columns=list(before))
 
 

@@ -279,11 +279,7 @@ def _lessons(
 ) -> _Tables:
     """The order of the next lesson, what it amounts to, and what to ask.
 
-    Args:
-        read: gives the tables of the database by name.
-        learnt: rates are per chance.
-        known: shares, rates of errors by term, and both frames of `coming_back`.
-        place: where the course stands.
+    Known are shares, rates of errors by term, and both frames of `coming_back`.
     """
     shares, rates, held, made = known
     evidence, today, check = learnt.evidence, place.today, pd.DataFrame()

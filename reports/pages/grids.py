@@ -57,7 +57,7 @@ def error_grid(pairs: pd.DataFrame, book: Book) -> Grid | None:
     rows = of_term(book.frame("error_by_topic_week"), book.term)
     rows = rows.dropna(subset=["rate", "opportunities"])
     # A rate of all weeks is none of a week.
-    rows = rows[~rows["note"].map(_is_pooled).astype(bool)]
+    rows = rows[~rows["note"].map(is_pooled).astype(bool)]
     names = pairs[["pattern", "topic", "label"]].drop_duplicates()
     names = names.assign(order=range(len(names)))
     rows = rows.merge(names, on=["pattern", "topic"]).assign(chances=lambda f: f["opportunities"])
@@ -150,12 +150,12 @@ def _errors(book: Book) -> dict[_Place, list[str]]:
         mine = found[str(row["setting"]), str(row["topic"]), int(row["week"])]
         if len(mine) < MOST_ERRORS:
             chances = int(row["opportunities"])
-            pooled = ", all weeks together" if _is_pooled(row["note"]) else ""
+            pooled = ", all weeks together" if is_pooled(row["note"]) else ""
             rate = rate_words(row["rate"], row["rate_low"], row["rate_high"], chances)
             mine.append(f"{quoted(row['pattern'])}: {rate}{pooled}")
     return found
 
 
-def _is_pooled(note: object) -> bool:
+def is_pooled(note: object) -> bool:
     """Whether a rate is of all weeks together."""
     return str(note).startswith("weeks pooled")

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import pandas as pd
 
 from reports.pages.class_sections import section_words
+from reports.pages.grids import is_pooled
 from reports.pages.patterns import how_common, task_words, worked_example
 from reports.parts import Card, ErrorCard, Line
 from reports.source import Book
@@ -116,7 +117,7 @@ def lesson_words(row: pd.Series) -> str:
 def weekly(pattern: str, book: Book) -> pd.DataFrame:
     """Rates of an error by week over the topics that are shown: `week`, `rate`."""
     rows = book.current("error_by_topic_week").dropna(subset=["rate"])
-    pooled = rows["note"].astype(str).str.startswith("weeks pooled")
+    pooled = rows["note"].map(is_pooled).astype(bool)
     mine = rows[(rows["pattern"] == pattern) & ~pooled & (rows["opportunities"] > 0)]
     sums = mine.groupby("week")[["expected_errors", "opportunities"]].sum()
     return (sums["expected_errors"] / sums["opportunities"]).rename("rate").reset_index()

@@ -9,7 +9,7 @@ import pandas as pd
 
 from reports.charts import heat_map, ranked
 from reports.pages.cautions import setting_words
-from reports.pages.grids import error_grid, section_grids, topic_grid
+from reports.pages.grids import error_grid, is_pooled, section_grids, topic_grid
 from reports.parts import Figure, Grid
 from reports.source import Book, of_term
 from reports.tables import CHANCES, TRIES, Column, Table, hidden_rows
@@ -123,8 +123,7 @@ def pattern_map(order: Sequence[str], book: Book) -> Figure:
     """
     rows = _first(book.current("error_by_topic_week"), order)
     # A rate of all weeks is none of a week: it stands in the table, with its note.
-    pooled = rows["note"].astype(str).str.startswith("weeks pooled")
-    drawn = rows.assign(rate=rows["rate"].mask(pooled))
+    drawn = rows.assign(rate=rows["rate"].mask(rows["note"].map(is_pooled).astype(bool)))
     title = _pattern_title(drawn, order)
     return Figure(
         name="errors-by-week",
