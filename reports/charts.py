@@ -171,7 +171,8 @@ def outcomes(frame: pd.DataFrame, title: str) -> alt.LayerChart:
         for share, students in zip(shown["share"], shown["students"], strict=True)
     ]
     scale = alt.Scale(domain=[0, 1])
-    base = _rows(shown, "share", "students who met the bar", alt.Axis(format=".0%"), scale)
+    axis = alt.Axis(format=".0%", tickCount=5)
+    base = _rows(shown, "share", "students who met the bar", axis, scale)
     target = base.mark_tick(color=INK, thickness=3, size=24).encode(x=alt.X("target:Q"))
     tooltip = _tooltip(label="outcome", text="met the bar", students="students")
     layers = [

@@ -124,12 +124,18 @@ class Table:
 
     @property
     def shown(self) -> tuple[Table, ...]:
-        """The table as it is printed: where `first` is given, these rows, and all rows folded."""
+        """The table as it is printed: where `first` is given, these rows, and all rows folded.
+
+        A column that holds nothing is not printed.
+        """
+        heading, *others = self.columns
+        empty = {name for name in self.frame if self.frame[name].isna().all()}
+        told = replace(self, columns=(heading, *(c for c in others if not empty & {*c.names})))
         if not self.first or len(self.frame) <= self.first + FEW_MORE:
-            return (replace(self, folded=self.folded or len(self.frame) > LONG + self.first),)
-        head = replace(self, frame=self.frame.head(self.first), left_out="", first=0)
+            return (replace(told, folded=self.folded or len(self.frame) > LONG + self.first),)
+        head = replace(told, frame=self.frame.head(self.first), left_out="", first=0)
         caption = f"{self.caption}: all"
-        return (head, replace(self, name=f"all-{self.name}", caption=caption, folded=True, first=0))
+        return (head, replace(told, name=f"all-{self.name}", caption=caption, folded=True, first=0))
 
     @property
     def rows(self) -> list[Row]:

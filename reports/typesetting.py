@@ -38,9 +38,12 @@ def typeset(text: str) -> Markup:
 def _algebra(text: str) -> Markup | None:
     pieces = BETWEEN.split(text)
     printed = [_piece(piece) if place % 2 == 0 else piece for place, piece in enumerate(pieces)]
-    if any(piece is None for piece in printed):
+    if printed[0] is None:
         return None
-    return Markup("").join(piece for piece in printed if piece is not None)
+    # What follows a question, as which solutions to keep, may be words.
+    return Markup("").join(
+        typed if piece is None else piece for typed, piece in zip(pieces, printed, strict=True)
+    )
 
 
 def _piece(text: str) -> Markup | None:

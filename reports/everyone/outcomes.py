@@ -18,6 +18,7 @@ from reports.pages.outcome_parts import (
 )
 from reports.parts import Page, Part, Prose, Section
 from reports.source import Book
+from reports.words import joined
 
 _NOISE = (
     "is not told by changed counts: they make the interval wider, and it is rounded outward, so "
@@ -29,7 +30,11 @@ def outcomes_page(book: Book) -> Page:
     """Return the department's page."""
     every = _judged(book)
     rows, earlier = every[every["term"] == book.term], every[every["term"] != book.term]
-    rests = (Section("What each outcome rests on", (evidence(rows, book),)),) if len(rows) else ()
+    rests = (
+        (Section("What each outcome rests on", (evidence(rows, book, _fewest(rows)),)),)
+        if len(rows)
+        else ()
+    )
     return Page(
         file="outcomes.html",
         link="Outcomes",
@@ -53,6 +58,18 @@ def _judged(book: Book) -> pd.DataFrame:
     rows = judged(in_course_order(dated(book.frame("outcome_results"), "share"), book), CHANGED)
     bare = rows["share"].isna() & rows["target"].notna()
     return rows.assign(stands=rows["stands"].mask(bare, "hidden"))
+
+
+def _fewest(rows: pd.DataFrame) -> str:
+    """Why fewer students are counted here than the course file asks for."""
+    raised = rows[rows["fewest"] > rows["fewest_of_course"]]
+    if raised.empty:
+        return ""
+    own = joined(f"{number:,.0f}" for number in sorted(set(raised["fewest_of_course"])))
+    return (
+        f"The course file asks for {own} questions; here it takes {raised['fewest'].iloc[0]:,.0f}, "
+        "since of fewer, whether a student meets the bar nearly tells how many were right."
+    )
 
 
 def _figure_or_words(rows: pd.DataFrame, book: Book) -> tuple[Part, ...]:

@@ -56,8 +56,6 @@ def scored_wrong(book: Book) -> str:
 
 
 def _unfair(name: str, caption: str, rows: pd.DataFrame, made_by: str) -> Table:
-    told = [Column("problem", ("problem",), "math"), Column("typed", ("as_typed",), "math")]
-    told.append(Column("first one in the export", ("where",)))
     return Table(
         name,
         caption,
@@ -67,7 +65,9 @@ def _unfair(name: str, caption: str, rows: pd.DataFrame, made_by: str) -> Table:
             Column("students", ("students",), "count"),
             Column("setting", ("setting_words",)),
             Column("question", ("item",)),
-            *(column for column in told if rows[column.names[0]].notna().any()),
+            Column("problem", ("problem",), "math"),
+            Column("typed", ("as_typed",), "math"),
+            Column("first one in the export", ("where",)),
         ),
         rows,
         left_out=hidden_rows(rows),

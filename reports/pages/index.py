@@ -11,7 +11,7 @@ from reports.pages.class_sections import section_words
 from reports.pages.latest_week import latest_week
 from reports.pages.maps import error_map, pattern_map, topic_rates
 from reports.pages.patterns import in_order
-from reports.parts import Behind, Figure, Links, Page, Prose, Section
+from reports.parts import Behind, ErrorCard, Figure, Links, Page, Prose, Section
 from reports.source import Book, of_term
 from reports.tables import TRIES, Column, Table, hidden_rows
 from reports.words import quoted
@@ -31,6 +31,7 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
         finding=next(page.finding for page in others if page.file == FIRST),
         covers=covers(book),
         sections=(
+            *(Section("What students do", (card.worked,)) for card in _cards(others)[:1]),
             Section("In one sentence each", (Links((first, *_sections(book), *rest)),)),
             *latest_week(book),
             Section("Where errors happen", (Prose((_first_tries(book),)), _map(book))),
@@ -39,6 +40,12 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
             cautions(book),
         ),
     )
+
+
+def _cards(pages: Sequence[Page]) -> list[ErrorCard]:
+    """The cards of the errors to take up, in order."""
+    parts = (part for page in pages for section in page.sections for part in section.parts)
+    return [part for part in parts if isinstance(part, ErrorCard)]
 
 
 def _found(page: Page, book: Book) -> str:

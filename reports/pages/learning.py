@@ -97,6 +97,7 @@ def _table(rows: pd.DataFrame, book: Book) -> Table:
             "students answered two questions in a known order are not listed."
         ),
         made_by=book.sql_file("learning_curve"),
+        folded=bool(rows["stands"].isna().all()),
     )
 
 

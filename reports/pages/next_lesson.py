@@ -25,6 +25,25 @@ PLACES = {
 WORKED_OUT = "worked out from the dates of the answers."
 SHOWN = 3
 DRAWN = 12
+FACTORS = (
+    Column("error, and what students do", ("pattern", "says"), "pattern"),
+    Column("answers it may still cost", ("answers_ahead",), "count"),
+    Column("how common in the semester", ("rate",), "percent"),
+    Column("likely range", ("rate_low", "rate_high"), "range"),
+    Column("chances to show it", ("opportunities",), "count"),
+    Column("students", ("students",), "count"),
+    Column("answers counted for it", ("expected_errors",), "count"),
+    Column("of these, fit it alone", ("certain_errors",), "count"),
+    Column("how common lately", ("recent_rate",), "percent"),
+    Column("likely range", ("recent_low", "recent_high"), "range"),
+    Column("comes back in the same students", ("persistence",), "percent"),
+    Column("likely range", ("persistence_low", "persistence_high"), "range"),
+    Column("as the order counts it", ("persistence_counted",), "percent"),
+    Column("chances ahead for each student", ("chances_ahead",), "number"),
+    Column("weight of the course", ("weight",), "number"),
+    Column("place in the list", ("certainty",), "word"),
+)
+"""Columns of the order: each factor, so that a reader can disagree with one."""
 
 
 def next_lesson_page(book: Book) -> Page:
@@ -145,8 +164,8 @@ def order_figure(prevalence: pd.DataFrame, made_by: str) -> Figure:
         table=Table(
             "error-order",
             "Known errors in the order of the next lesson",
-            _factors(ordered),
-            listed,
+            FACTORS,
+            listed.assign(weight=listed["weight"] if (ordered["weight"] != 1).any() else None),
             left_out=_left_out(listed, drawn),
             made_by=made_by,
             folded=True,
@@ -167,30 +186,6 @@ def _left_out(listed: pd.DataFrame, drawn: pd.DataFrame) -> str:
             "to go by, and slips of the pen or in arithmetic, which take no place in the order."
         )
     return " ".join([*sentences, hidden_rows(listed)]).strip()
-
-
-def _factors(rows: pd.DataFrame) -> tuple[Column, ...]:
-    """Columns of all factors but those that are known of no error or the same for all."""
-    ahead = Column("chances ahead for each student", ("chances_ahead",), "number")
-    weight = Column("weight of the course", ("weight",), "number")
-    return (
-        Column("error, and what students do", ("pattern", "says"), "pattern"),
-        Column("answers it may still cost", ("answers_ahead",), "count"),
-        Column("how common in the semester", ("rate",), "percent"),
-        Column("likely range", ("rate_low", "rate_high"), "range"),
-        Column("chances to show it", ("opportunities",), "count"),
-        Column("students", ("students",), "count"),
-        Column("answers counted for it", ("expected_errors",), "count"),
-        Column("of these, fit it alone", ("certain_errors",), "count"),
-        Column("how common lately", ("recent_rate",), "percent"),
-        Column("likely range", ("recent_low", "recent_high"), "range"),
-        Column("comes back in the same students", ("persistence",), "percent"),
-        Column("likely range", ("persistence_low", "persistence_high"), "range"),
-        Column("as the order counts it", ("persistence_counted",), "percent"),
-        *((ahead,) if rows["chances_ahead"].notna().any() else ()),
-        *((weight,) if (rows["weight"] != 1).any() else ()),
-        Column("place in the list", ("certainty",), "word"),
-    )
 
 
 def _how() -> Behind:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pandas as pd
 
 from reports import charts
+from reports.pages.cautions import setting_words
 from reports.parts import Behind, Figure, Section
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
@@ -142,10 +143,11 @@ def _title(rows: pd.DataFrame) -> str:
     )
 
 
-def evidence(rows: pd.DataFrame, book: Book) -> Table:
-    """Return what each outcome's figures rest on."""
+def evidence(rows: pd.DataFrame, book: Book, why_fewest: str) -> Table:
+    """Return what each outcome's figures rest on; `why_fewest` says where that number is from."""
     named = book.frame("outcome_topics").dropna(subset=["topic"])
     topics = named.groupby("outcome")["topic_title"].agg(", ".join)
+    counts = rows["evidence"].map(lambda names: [setting_words(str(name)) for name in names])
     return Table(
         "evidence",
         "Bar, evidence and topics of each outcome",
@@ -156,7 +158,10 @@ def evidence(rows: pd.DataFrame, book: Book) -> Table:
             Column("fewest questions", ("fewest",), "count"),
             Column("settings that count", ("evidence",), "list"),
         ),
-        rows.assign(topics=rows["outcome"].map(topics)).drop(columns="note", errors="ignore"),
+        rows.assign(topics=rows["outcome"].map(topics), evidence=counts).drop(
+            columns="note", errors="ignore"
+        ),
+        left_out=why_fewest,
         made_by=book.sql_file("outcome_results"),
     )
 

@@ -50,7 +50,8 @@ def _sentences(row: pd.Series, earlier: pd.DataFrame, book: Book) -> Iterator[st
         f"first try, in {counts}, class sections pooled."
     )
     if errors := list(_in_the_way(str(row["outcome"]), book)):
-        yield f"Most in the way: {'; '.join(errors)}."
+        counted = setting_words(book.setting)
+        yield f"Most in the way: {'; '.join(errors)}; these are shares of {counted}."
     before = earlier[earlier["outcome"] == row["outcome"]].dropna(subset=["share"])
     titles = book.frame("term").set_index("term")["title"]
     for _, old in before.iterrows():

@@ -19,6 +19,11 @@ from reports.parts import Page, Part, Prose, Section
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
 
+FEWEST = (
+    "The fewest questions are the course’s own choice (`fewest` in the course file); the pages for "
+    "everyone may ask for more, so that no share tells what one student got right."
+)
+
 
 def outcomes_page(book: Book) -> Page:
     """Return the department's page."""
@@ -62,7 +67,10 @@ def _rests(rows: pd.DataFrame, earlier: pd.DataFrame, book: Book) -> tuple[Secti
         return ()
     return (
         Section("A paragraph to paste", paragraphs(rows, earlier, book)),
-        Section("What each outcome rests on", (evidence(rows, book), questions_behind(rows, book))),
+        Section(
+            "What each outcome rests on",
+            (evidence(rows, book, FEWEST), questions_behind(rows, book)),
+        ),
         Section("If the bar stood elsewhere", (_moved_bar(rows, book),)),
     )
 

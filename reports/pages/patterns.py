@@ -7,7 +7,7 @@ from collections.abc import Iterable
 import pandas as pd
 
 from reports.parts import Worked
-from reports.words import minus_signs, missing, quoted, rate_words, short_label
+from reports.words import counted, joined, minus_signs, missing, quoted, rate_words, short_label
 
 TASKS = {
     "square-constant": "find the number that completes the square",
@@ -23,13 +23,13 @@ def labelled(frame: pd.DataFrame) -> pd.DataFrame:
 
 
 def top_sentence(prevalence: pd.DataFrame) -> str:
-    """Name the error at the top of the list with its rate, interval and chances."""
-    top = in_order(prevalence)
+    """Name the errors at the top of the list with what each may still cost."""
+    top = in_order(prevalence).head(2)
     if top.empty:
         return "No known error was made often enough to be named"
-    row = top.iloc[0]
-    rate = rate_words(row["rate"], row["rate_low"], row["rate_high"], int(row["opportunities"]))
-    return f"At the top of the list: {quoted(row['pattern'])}, {rate} in the whole semester"
+    costs = zip(top["pattern"].map(quoted), top["answers_ahead"], strict=True)
+    said = [f"{name} may still cost {counted(cost, 'answer')}" for name, cost in costs]
+    return f"At the top of the list: {joined(said)}"
 
 
 def in_order(prevalence: pd.DataFrame) -> pd.DataFrame:

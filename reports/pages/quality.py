@@ -230,7 +230,6 @@ def _proposals(book: Book) -> tuple[Part, ...]:
         answer=rows["example_answers"].str[0],
         others=rows["readings"].str.len(),
     )
-    decided = Column("a question that tells them apart", ("decided_by",), "math")
     table = Table(
         "proposal",
         "What many of these answers have in common: wrong rules that nobody has named yet",
@@ -243,7 +242,7 @@ def _proposals(book: Book) -> tuple[Part, ...]:
             Column("questions", ("questions",), "count"),
             Column("by chance alone", ("by_noise",), "percent"),
             Column("other rules that do as well", ("others",), "count"),
-            *((decided,) if rows["decided_by"].notna().any() else ()),
+            Column("a question that tells them apart", ("decided_by",), "math"),
         ),
         rows,
         left_out=f"Rules that fewer than {book.limit} students share are not listed.",

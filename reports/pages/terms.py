@@ -169,7 +169,7 @@ def change_figure(drawn: pd.DataFrame, kind: str, of: str, table: Table) -> Figu
         longer=(
             f"Each dot is the change in {of}, each bar its likely range. Left of zero there are "
             "fewer errors than before. A hollow dot may be chance: among so many changes one as "
-            "large may come about by it."
+            "large may come about by it, even where its own range leaves out zero."
         ),
         table=table,
     )

@@ -19,6 +19,7 @@ select
     o.bar, -- share of questions to get right, 0 to 1
     o.target, -- share of students who should meet the bar, 0 to 1
     b.fewest, -- fewest answered questions that count as evidence here
+    b.fewest_of_course, -- fewest that the course file asks for
     o.evidence, -- settings or quizzes that count; empty for all
     if(s.answers is null, 'hidden: too few students, too near none or all, or no semester of [[terms]] is closed yet', null) as note -- why figures are missing
 from store.outcome as o
