@@ -10,7 +10,7 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import place_point
 from pipeline.procedures.rewriting.operations import divide, multiply
 from pipeline.procedures.rewriting.terms import difference, number, product_of, whole
-from pipeline.procedures.walk import Choices, Place
+from pipeline.procedures.walk import Choices, Place, needed
 from pipeline.tasks.convert import Conversion, rescale
 
 
@@ -50,9 +50,7 @@ def point_moved_one_place_off(start: Conversion) -> Choices | None:
     silent=("evaluate | 30% of 60 | 18", "evaluate | 3/10 * 60 | 1.8"),
 )
 def _percent_moved_one_place_off(place: Product) -> Choices | None:
-    found = _percent_of(place)
-    if found is None:
-        return None
+    found = needed(_percent_of(place))
     return Choices(product_of(Quotient(found[0], number(below)), found[1]) for below in (10, 1000))
 
 
@@ -481,10 +479,7 @@ def quotient_and_remainder_swapped(start: Conversion) -> Surd | None:
 @instead_of(rescale, Place.CONVERSION)
 def remainder_over_numerator(start: Conversion) -> Choices | None:
     """Writes the remainder over the number that was divided, or the divisor over the remainder."""
-    parts = _divided(start)
-    if parts is None:
-        return None
-    whole, rest, divisor = parts
+    whole, rest, divisor = needed(_divided(start))
     shares = [Fraction(rest, int(start.above.as_fraction()))]
     shares += [Fraction(divisor, rest)] if rest else []
     return Choices(Surd.of(whole + share) for share in shares)

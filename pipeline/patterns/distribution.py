@@ -32,7 +32,7 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     value_of,
 )
-from pipeline.procedures.walk import Choices, Place
+from pipeline.procedures.walk import Choices, Place, needed
 
 
 @pattern(
@@ -222,10 +222,7 @@ def minus_not_carried_through(place: Negation) -> Choices | Node | None:
         terms = terms_of(inside)
         last = sum_of(*terms[:-1], negative(terms[-1]))
         return Choices((sum_of(negative(terms[0]), *terms[1:]), last))
-    found = multiplier_of(inside)
-    if found is None:
-        return None
-    outside, terms = found
+    outside, terms = needed(multiplier_of(inside))
     if isinstance(outside, Negation):
         return None
     products = [product_of(outside, term) for term in terms]

@@ -28,7 +28,7 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     whole,
 )
-from pipeline.procedures.walk import Choices, Place
+from pipeline.procedures.walk import Choices, Place, needed
 
 
 def exponent_of(place: Power) -> int:
@@ -264,9 +264,7 @@ def last_term_doubled(place: Power) -> Node | None:
 @instead_of(raise_to_power)
 def only_first_term_squared(place: Power) -> Node | None:
     """Squares the first term of a sum or difference and leaves the last one as it is."""
-    found = two_terms(place)
-    if found is None:
-        return None
+    found = needed(two_terms(place))
     return sum_of(Power(found[0], number(2)), found[1])
 
 
@@ -319,10 +317,7 @@ def first_and_last_only(place: Product) -> Node | None:
 @instead_of(multiply)
 def cross_term_left_out(place: Product) -> Choices | None:
     """Forgets one of the two middle products when two brackets are multiplied."""
-    found = binomials(place)
-    if found is None:
-        return None
-    a, b, c, d = found
+    a, b, c, d = needed(binomials(place))
     outer, inner = product_of(a, d), product_of(b, c)
     return Choices(sum_of(product_of(a, c), kept, product_of(b, d)) for kept in (outer, inner))
 
@@ -362,10 +357,7 @@ def sum_and_product_swapped(place: Product) -> Node | None:
 @instead_of(multiply)
 def last_terms_added(place: Product) -> Node | None:
     """Adds the last terms of two brackets where they are to be multiplied."""
-    found = binomials(place)
-    if found is None:
-        return None
-    a, b, c, d = found
+    a, b, c, d = needed(binomials(place))
     return sum_of(product_of(a, c), product_of(a, d), product_of(b, c), b, d)
 
 
@@ -446,10 +438,7 @@ def _ends_of_conjugates(place: Product) -> tuple[Node, Node] | None:
 @instead_of(multiply)
 def coefficients_not_multiplied(place: Product) -> Node | None:
     """Adds the coefficients of the first terms of two brackets instead of multiplying them."""
-    found = binomials(place)
-    if found is None:
-        return None
-    a, b, c, d = found
+    a, b, c, d = needed(binomials(place))
     one, two = split_coefficient(a), split_coefficient(c)
     if one is None or two is None or one[1] != two[1]:
         return None
@@ -498,10 +487,7 @@ def _cubed(place: Power) -> tuple[Node, Node] | None:
 @instead_of(raise_to_power)
 def cube_coefficients_left_out(place: Power) -> Node | None:
     """Leaves out the factor 3 of the middle terms of a cube."""
-    found = _cubed(place)
-    if found is None:
-        return None
-    u, v = found
+    u, v = needed(_cubed(place))
     middle = (product_of(power(u, 2), v), product_of(u, power(v, 2)))
     return sum_of(power(u, 3), *middle, power(v, 3))
 

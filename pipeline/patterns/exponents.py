@@ -37,7 +37,7 @@ from pipeline.procedures.rewriting.terms import (
     value_of,
     whole,
 )
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, needed
 
 
 def _grouped(one: Monomial) -> dict[Node, list[Fraction]]:
@@ -82,9 +82,7 @@ def exponents_multiplied_in_product(place: Product) -> Node | None:
     silent=("expand | x^2(x^3 + 4) | x^5 + 4x^2", "expand | x(x^3 + 4) | x^4 + 4x"),
 )
 def _multiplied_term_by_term(place: Product) -> Node | None:
-    found = multiplier_of(place)
-    if found is None:
-        return None
+    found = needed(multiplier_of(place))
     products = [Product((found[0], term)) for term in found[1]]
     wrong = [exponents_multiplied_in_product.moves[0].version(one) for one in products]
     if not any(wrong):
@@ -413,10 +411,7 @@ def coefficients_added_in_product(place: Product) -> Node | None:
     silent=("expand | 3x(2x + 4) | 6x^2 + 12x", "expand | 3(2x + 4) | 5x + 12"),
 )
 def _coefficients_added_before_bracket(place: Product) -> Choices | None:
-    found = multiplier_of(place)
-    if found is None:
-        return None
-    outside, terms = found
+    outside, terms = needed(multiplier_of(place))
     full = [product_of(outside, term) for term in terms]
     version = coefficients_added_in_product.moves[0].version
     added = [version(Product((outside, term))) for term in terms]
@@ -541,9 +536,7 @@ def coefficient_moved_with_negative_exponent(place: Product) -> Node | None:
     numbers = [one for one in factors if value_of(one) is not None and one not in moved]
     if len(moved) != 1 or not numbers:
         return None
-    size = _negative_exponent(moved[0])
-    if size is None:
-        return None
+    size = needed(_negative_exponent(moved[0]))
     rest = [one for one in factors if one not in moved and one not in numbers]
     return over(product_of(*rest), product_of(*numbers, power(moved[0].base, size)))
 
@@ -723,10 +716,7 @@ def _exponents_added(above: Monomial, below: Monomial) -> Monomial:
 @instead_of(divide)
 def exponents_divided_in_quotient(place: Quotient) -> Node | None:
     """Divides the exponents when powers of one base are divided."""
-    found = _divided_powers(place)
-    if found is None:
-        return None
-    above, below = found
+    above, below = needed(_divided_powers(place))
     powers, lower = dict(above.powers), dict(below.powers)
     if any(not exponent for exponent in lower.values()):
         return None

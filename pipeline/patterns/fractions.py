@@ -31,7 +31,7 @@ from pipeline.procedures.rewriting.terms import (
     value_of,
     whole,
 )
-from pipeline.procedures.walk import NO_SOLUTION, Choices, Ending, Place
+from pipeline.procedures.walk import NO_SOLUTION, Choices, Ending, Place, needed
 from pipeline.tasks.convert import Conversion, rescale
 
 
@@ -135,10 +135,7 @@ def _divided(place: Quotient) -> tuple[Node, Node, Node, Node] | None:
 @instead_of(divide)
 def divided_without_inverting(place: Quotient) -> Node | None:
     """Multiplies two fractions that are to be divided, and turns none of them over."""
-    found = _divided(place)
-    if found is None:
-        return None
-    a, b, c, d = found
+    a, b, c, d = needed(_divided(place))
     return over(product_of(a, c), product_of(b, d))
 
 
@@ -156,10 +153,7 @@ def divided_without_inverting(place: Quotient) -> Node | None:
 @instead_of(divide)
 def wrong_fraction_inverted(place: Quotient) -> Node | None:
     """Turns over the first fraction instead of the second."""
-    found = _divided(place)
-    if found is None:
-        return None
-    a, b, c, d = found
+    a, b, c, d = needed(_divided(place))
     return over(product_of(b, c), product_of(a, d))
 
 
@@ -177,9 +171,7 @@ def wrong_fraction_inverted(place: Quotient) -> Node | None:
 @instead_of(divide)
 def divided_part_by_part(place: Quotient) -> Node | None:
     """Divides numerator by numerator and denominator by denominator and drops remainders."""
-    found = _divided(place)
-    if found is None:
-        return None
+    found = needed(_divided(place))
     a, b, c, d = (whole(part) for part in found)
     if not (a and b and c and d) or a // c == 0 or b // d == 0:
         return None
@@ -250,10 +242,7 @@ def _reduced_in_part(top: int | None, below: int | None) -> Choices | None:
     silent=("evaluate | 3/8 * 4 | 3/2", "evaluate | 3/7 * 4 | 3/7"),
 )
 def _product_reduced_in_part(place: Product) -> Choices | None:
-    found = _whole_number_and_fraction(place)
-    if found is None:
-        return None
-    times, top, below = found
+    times, top, below = needed(_whole_number_and_fraction(place))
     return _reduced_in_part(whole(product_of(times, top)), whole(below))
 
 
@@ -635,10 +624,7 @@ def _whole_number_and_fraction(place: Product) -> tuple[Node, Node, Node] | None
 @instead_of(multiply)
 def whole_number_multiplies_both_parts(place: Product) -> Node | None:
     """Multiplies both parts of a fraction by a whole number."""
-    found = _whole_number_and_fraction(place)
-    if found is None:
-        return None
-    times, top, below = found
+    times, top, below = needed(_whole_number_and_fraction(place))
     return Quotient(product_of(times, top), product_of(times, below))
 
 

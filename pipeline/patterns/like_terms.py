@@ -26,7 +26,7 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
 )
 from pipeline.procedures.solving_for import Formula, divide_by, start_with
-from pipeline.procedures.walk import Choices, Place
+from pipeline.procedures.walk import Choices, Place, needed
 from pipeline.tasks.translate import put_sum
 
 _MOST_TERMS = 8
@@ -198,9 +198,7 @@ def _exponents_added(one: Monomial, two: Monomial) -> Monomial:
 @instead_of(add)
 def exponents_added_in_sum(place: Sum) -> Choices | None:
     """Adds the exponents when like terms are added."""
-    terms = _monomials(place)
-    if terms is None:
-        return None
+    terms = needed(_monomials(place))
     return Choices(
         _with_pair_joined(terms, i, j, _exponents_added(terms[i], terms[j]))
         for i, j in _pairs(terms)
@@ -222,9 +220,7 @@ def exponents_added_in_sum(place: Sum) -> Choices | None:
 @instead_of(add)
 def different_powers_added(place: Sum) -> Choices | None:
     """Adds terms with different powers of a letter, coefficients and exponents alike."""
-    terms = _monomials(place)
-    if terms is None:
-        return None
+    terms = needed(_monomials(place))
     found: list[Node] = []
     for i, j in _pairs(terms):
         one, two = terms[i], terms[j]
@@ -297,9 +293,7 @@ def letter_taken_off(place: Sum) -> Node | None:
 @instead_of(add)
 def bare_letter_counts_as_none(place: Sum) -> Choices | None:
     """Counts a letter, or a radical, without a number before it as none of it."""
-    terms = _likes(place)
-    if terms is None:
-        return None
+    terms = needed(_likes(place))
     return Choices(
         sum_of(*(one.tree() for index, one in enumerate(terms) if index != left))
         for left, bare in enumerate(terms)
@@ -324,9 +318,7 @@ def bare_letter_counts_as_none(place: Sum) -> Choices | None:
 @instead_of(add)
 def coefficients_multiplied_in_sum(place: Sum) -> Choices | None:
     """Multiplies the coefficients of like terms that are to be added."""
-    terms = _likes(place)
-    if terms is None:
-        return None
+    terms = needed(_likes(place))
     return Choices(
         _with_pair_joined(
             terms, i, j, Monomial(terms[i].coefficient * terms[j].coefficient, terms[i].powers)

@@ -42,7 +42,7 @@ from pipeline.procedures.rational_equations import (
 )
 from pipeline.procedures.solving_for import Formula, carry_letter, divide_by, start_with, turn_over
 from pipeline.procedures.systems import Row, isolate_letter
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Choices, Ending, Place
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Choices, Ending, Place, needed
 from pipeline.tasks.number_of_solutions import Solutions, tell
 
 
@@ -100,9 +100,7 @@ def lone_bracket(equation: Equation) -> Bracket | None:
     silent=("solve | 3(x + 4) = 27 | 5", "solve | 3(x + 4) = 27 | 23"),
 )
 def _number_before_bracket_subtracted(equation: Equation) -> Equation | None:
-    bracket = lone_bracket(equation)
-    if bracket is None:
-        return None
+    bracket = needed(lone_bracket(equation))
     right = equation.right[2] - bracket.k
     return Equation((ZERO, bracket.p, bracket.q), (ZERO, ZERO, right))
 
@@ -593,10 +591,7 @@ def _fraction_multiplied(other: Part, factor: Part) -> Part | None:
 @instead_of(copy_equation, Place.LINEAR)
 def taken_off_inside_bracket(equation: Equation) -> Equation | None:
     """Takes the constant out of a bracket as if no number stood before the bracket."""
-    bracket = lone_bracket(equation)
-    if bracket is None:
-        return None
-    k, p, q, _ = bracket
+    k, p, q, _ = needed(lone_bracket(equation))
     return Equation((ZERO, k * p, ZERO), (ZERO, ZERO, equation.right[2] - q))
 
 

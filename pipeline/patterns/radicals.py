@@ -36,7 +36,7 @@ from pipeline.procedures.rewriting.terms import (
     value_of,
     whole,
 )
-from pipeline.procedures.walk import Choices, Ending, Place
+from pipeline.procedures.walk import Choices, Ending, Place, needed
 
 _MOST_TERMS = 5
 
@@ -344,9 +344,7 @@ def _radical_below(place: Quotient) -> tuple[Root, list[Node]] | None:
 @instead_of(divide)
 def rationalized_denominator_only(place: Quotient) -> Node | None:
     """Multiplies only the denominator by the radical that rationalizes it."""
-    below = _radical_below(place)
-    if below is None:
-        return None
+    below = needed(_radical_below(place))
     return Quotient(place.numerator, product_of(*below[1], below[0].radicand))
 
 
@@ -364,9 +362,7 @@ def rationalized_denominator_only(place: Quotient) -> Node | None:
 @instead_of(divide)
 def denominator_lost_in_rationalizing(place: Quotient) -> Node | None:
     """Moves the radical below into the numerator and leaves nothing of it in the denominator."""
-    below = _radical_below(place)
-    if below is None:
-        return None
+    below = needed(_radical_below(place))
     return over(product_of(place.numerator, below[0]), product_of(*below[1]))
 
 
@@ -481,9 +477,7 @@ def halves(one: Monomial) -> tuple[Node, Node]:
 )
 def _letters_taken_whole(place: Root) -> Choices | None:
     """Takes a square factor out of the radical without taking its root."""
-    one = inside_root(place)
-    if one is None:
-        return None
+    one = needed(inside_root(place))
     outside, under = halves(one)
     unhalved = [power(base, e - e % 2) for base, e in one.powers if e > 1]
     found = [product_of(Root(number(one.coefficient)), *unhalved, Root(under))]

@@ -33,7 +33,7 @@ from pipeline.procedures.rewriting.terms import (
     value_of,
     whole,
 )
-from pipeline.procedures.walk import Choices, Place
+from pipeline.procedures.walk import Choices, Place, needed
 
 
 def _two_like(place: Sum) -> tuple[Surd, Surd, Node | None] | None:
@@ -391,10 +391,7 @@ def _quotient_of_negatives(place: Quotient) -> Node | None:
 )
 def _last_terms_of_differences(place: Product) -> Node | None:
     """Gives the product of the two negative last terms a minus sign."""
-    found = binomials(place)
-    if found is None:
-        return None
-    a, b, c, d = found
+    a, b, c, d = needed(binomials(place))
     if not (isinstance(b, Negation) and isinstance(d, Negation)):
         return None
     last = Negation(product_of(b.argument, d.argument))

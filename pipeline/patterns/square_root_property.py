@@ -44,7 +44,7 @@ from pipeline.procedures.rewriting.terms import (
 )
 from pipeline.procedures.rewriting.working import value_with, values_of_both
 from pipeline.procedures.solving_for import give_both_signs, root_of_power
-from pipeline.procedures.walk import ALL_REAL, Choices, Place
+from pipeline.procedures.walk import ALL_REAL, Choices, Place, needed
 from pipeline.tasks.domain import Condition, boundary
 
 _ONE_POLYNOMIAL = Polynomial.constant(1)
@@ -230,9 +230,7 @@ def _halved(place: Root) -> Node | None:
 )
 def _coefficient_halved(place: Root) -> Node | None:
     """Halves a number instead of taking its square root."""
-    one = inside_root(place)
-    if one is None:
-        return None
+    one = needed(inside_root(place))
     outside, under = halves(one)
     return product_of(number(one.coefficient * Surd.of(Fraction(1, 2))), outside, Root(under))
 

@@ -37,7 +37,7 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     whole,
 )
-from pipeline.procedures.walk import Choices, Place
+from pipeline.procedures.walk import Choices, Place, needed
 from pipeline.tasks.translate import (
     Sentence,
     put_power,
@@ -564,9 +564,7 @@ def percent_written_as_whole_number(place: Product) -> Node | None:
 @instead_of(put_product, Place.ONE_LETTER)
 def percent_point_misplaced(place: Product) -> Node | None:
     """Writes a percent under ten as tenths: 0.8 for 8 hundredths."""
-    found = _percent(place)
-    if found is None:
-        return None
+    found = needed(_percent(place))
     whole_part, part = divmod(found[0], 1)
     small = 0 < part < Fraction(1, 10) and whole_part <= 1
     return product_of(number(whole_part + part * 10), found[1]) if small else None
@@ -599,10 +597,7 @@ def _change(place: Sum) -> tuple[Node, Fraction] | None:
 @instead_of(put_sum)
 def percent_of_nothing_added(place: Sum) -> Choices | None:
     """Adds or subtracts a percent as a number by itself, not as a part of the amount."""
-    found = _change(place)
-    if found is None:
-        return None
-    amount, part = found
+    amount, part = needed(_change(place))
     return Choices((sum_of(amount, number(part)), sum_of(amount, number(part * 100))))
 
 

@@ -36,7 +36,7 @@ from pipeline.procedures.inequalities import (
     turn_sign,
     without,
 )
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Place, Plan, Walk
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Place, Plan, Walk, needed
 
 
 class Bars(NamedTuple):
@@ -222,10 +222,7 @@ def solve_by_cases(step: Walk, start: Cases) -> op.Roots | Regional:
 
 
 def _value(node: Node, letter: str, x: Surd) -> Surd:
-    found = surd_of(replaced(node, ((letter, tree_of_surd(x)),)))
-    if found is None:
-        raise CannotBeWorked
-    return found
+    return needed(surd_of(replaced(node, ((letter, tree_of_surd(x)),))))
 
 
 def _zeros_and_poles(node: Node, letter: str) -> tuple[frozenset[Surd], frozenset[Surd]]:
@@ -239,9 +236,7 @@ def _zeros_and_poles(node: Node, letter: str) -> tuple[frozenset[Surd], frozense
     zeros: frozenset[Surd] = frozenset()
     poles: frozenset[Surd] = frozenset()
     for low, high in pairwise((None, *real_sorted(ends), None)):
-        ratio = fraction_of(_opened(node, letter, number_between(low, high)))
-        if ratio is None:
-            raise CannotBeWorked
+        ratio = needed(fraction_of(_opened(node, letter, number_between(low, high))))
         above, below = (real_roots(tuple(part.coefficients(letter))) for part in ratio)
         here = frozenset(one for one in (low, high) if one is not None)
         zeros |= here if not ratio[0] else _within(above, low, high)

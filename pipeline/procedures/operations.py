@@ -13,7 +13,7 @@ from typing import NamedTuple
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures.equations import ONE, ZERO, Equation, Linear
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, needed
 
 Roots = frozenset[Surd]
 """A solution set."""
@@ -82,10 +82,7 @@ def isolate_square(scale: Surd, rest: Surd, right: Surd) -> tuple[Surd, Surd] | 
 
 def root(radicand: Surd) -> Surd | Lone:
     """Take the principal square root."""
-    found = Surd.root_of(radicand)
-    if found is None:
-        raise CannotBeWorked
-    return found
+    return needed(Surd.root_of(radicand))
 
 
 def branches(value: Surd | Lone) -> tuple[Surd, ...]:
@@ -160,10 +157,7 @@ def primitive(a: Surd, b: Surd, c: Surd) -> tuple[int, int, int] | None:
 
 def pair_of_factors(a: Surd, b: Surd, c: Surd) -> tuple[Linear, ...]:
     """Factor a quadratic with whole coefficients into (p*x + q)(r*x + s), all of them whole."""
-    whole = primitive(a, b, c)
-    if whole is None:
-        raise CannotBeWorked
-    first, middle, last = whole
+    first, middle, last = needed(primitive(a, b, c))
     discriminant = middle * middle - 4 * first * last
     if discriminant < 0 or isqrt(discriminant) ** 2 != discriminant:
         raise CannotBeWorked

@@ -218,6 +218,17 @@ def faulty_outcomes(step: Step, moves: Moves, late: bool = False) -> dict[Any, F
     return found
 
 
+def needed(found: _T | None) -> _T:
+    """Return what has been found.
+
+    Raises:
+        CannotBeWorked: nothing was; a faulty version that needs it does not apply then.
+    """
+    if found is None:
+        raise CannotBeWorked
+    return found
+
+
 def any_result(result: object) -> object:
     """Stand for the result of any operation: general slips are declared beside it."""
     return result

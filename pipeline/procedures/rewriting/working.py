@@ -28,7 +28,7 @@ from pipeline.exact.trees import (
 from pipeline.procedures.rewriting.canonical import as_one_fraction, canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS, add, copy_expression, write_answer
 from pipeline.procedures.rewriting.terms import IMAGINARY, number, value_of
-from pipeline.procedures.walk import NO_REAL, Place, Walk
+from pipeline.procedures.walk import NO_REAL, Place, Walk, needed
 
 MOST_NODES: Final = 60
 """Nodes of the largest expression that is walked; longer ones are judged only."""
@@ -196,10 +196,7 @@ def value_with(tree: Node, sign: int) -> Surd:
     Raises:
         CannotBeWorked: it is no surd.
     """
-    found = surd_of(canonical(replaced(tree, ((_SIGN, number(sign)),))))
-    if found is None:
-        raise CannotBeWorked
-    return found
+    return needed(surd_of(canonical(replaced(tree, ((_SIGN, number(sign)),)))))
 
 
 def work_out_both(step: Walk, start: tuple[Node, str]) -> frozenset[Surd]:
