@@ -165,6 +165,11 @@ class Relation(_Hashed):
     sides: tuple[Node, ...]
     signs: tuple[str, ...]
 
+    @property
+    def difference(self) -> Sum:
+        """The first side less the second."""
+        return Sum((self.sides[0], Negation(self.sides[1])))
+
     def pairs(self) -> Iterator[tuple[Node, str, Node]]:
         """Yield each sign of the chain with the sides beside it."""
         return zip(self.sides, self.signs, self.sides[1:], strict=False)

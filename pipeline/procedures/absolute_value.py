@@ -17,7 +17,6 @@ from pipeline.exact.trees import (
     Negation,
     Node,
     Relation,
-    Sum,
     changed,
     letters,
     nodes,
@@ -193,8 +192,7 @@ def plan_by_cases(relation: Relation, letter: str) -> Plan | None:
     """See a relation as one with bars around fractions of polynomials; None when it is not."""
     if len(relation.sides) != 2 or letters(relation) != {letter}:
         return None
-    left, right = relation.sides
-    difference = Sum((left, Negation(right)))
+    difference = relation.difference
     bars = sum(isinstance(one, Absolute) for one in nodes(difference))
     if not 0 < bars <= MOST_BARS or fraction_of(_opened(difference, letter, None)) is None:
         return None

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.polynomials import fraction_of
 from pipeline.exact.regions import WHOLE_LINE, intersection, union
-from pipeline.exact.trees import TURNED, Negation, Relation, Sum, letters
+from pipeline.exact.trees import TURNED, Relation, letters
 from pipeline.exact.values import Region
 from pipeline.procedures.absolute_value import bars_of, plan_by_cases, solve_absolute_inequality
 from pipeline.procedures.equations import ZERO, coefficients, equation_of
@@ -61,7 +61,7 @@ def _by_degree(relation: Relation, sign: str, letter: str) -> list[Plan]:
             Plan("linear-inequality", solve_linear_inequality, Comparison(equation, sign)),
             *sides,
         ]
-    ratio = fraction_of(Sum((relation.sides[0], Negation(relation.sides[1]))))
+    ratio = fraction_of(relation.difference)
     if ratio is None or any(part.letters - {letter} for part in ratio):
         return []
     above, below = (tuple(part.coefficients(letter)) for part in ratio)

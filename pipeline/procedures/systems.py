@@ -8,7 +8,7 @@ from typing import NamedTuple
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import polynomial_of
-from pipeline.exact.trees import Negation, Relation, Sum
+from pipeline.exact.trees import Relation
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO
 from pipeline.procedures.walk import Place, Plan, Walk
@@ -155,7 +155,7 @@ def row_of(relation: Relation, names: list[str]) -> Row | None:
     """Return an equation as a*x + b*y = c, the unknowns in the order of `names`."""
     if relation.signs != ("=",):
         return None
-    found = polynomial_of(Sum((relation.sides[0], Negation(relation.sides[1]))))
+    found = polynomial_of(relation.difference)
     if found is None or not found.letters <= set(names) or found.degree() > 1:
         return None
     a, b = (found.terms.get(((name, 1),), ZERO) for name in names)

@@ -16,11 +16,9 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import (
     Call,
     Letter,
-    Negation,
     Node,
     Numeral,
     Relation,
-    Sum,
     changed,
     is_decimal,
     letters,
@@ -346,9 +344,7 @@ def _equations(value: Value, right: Value) -> Matched:
         return DIFFERENT
     if value.relation.signs != right.relation.signs or len(value.relation.signs) != 1:
         return DIFFERENT
-    first, second = (
-        Sum((one.relation.sides[0], Negation(one.relation.sides[1]))) for one in (value, right)
-    )
+    first, second = value.relation.difference, right.relation.difference
     if letters(first) != letters(second):
         return DIFFERENT
     by_digits = any(value_key(one).startswith("~") for one in (value, right))

@@ -12,13 +12,11 @@ from pipeline.exact.trees import (
     Call,
     Letter,
     MixedNumber,
-    Negation,
     Node,
     Numeral,
     Product,
     Quotient,
     Relation,
-    Sum,
     holds,
     in_order,
     letters,
@@ -228,10 +226,9 @@ def _half_finished(items: list[Item], relations: list[Relation | None], notes: N
             raise Unread("a list of equations")
         if isinstance(relation.sides[0], Letter) and letters(relation.sides[1]):
             raise Unread("a value that contains the unknown itself")
-        left, right = relation.sides
-        zero = right == Numeral(Fraction(0))
+        zero = relation.sides[1] == Numeral(Fraction(0))
         left_over = left_over if zero else UNSOLVED
-        factors.append(left if zero else Sum((left, Negation(right))))
+        factors.append(relation.sides[0] if zero else relation.difference)
     product = Relation((Product(tuple(factors)), Numeral(Fraction(0))), ("=",))
     notes.remark("equations left unsolved")
     values: Found = [(Equation(product), "")]
@@ -276,7 +273,7 @@ def _adds_a_root(earlier: Relation | None, values: list[Relation | None], notes:
     """Whether an equation of the first degree has a root that is not among the values behind it."""
     if earlier is None or earlier.signs != ("=",) or count_signs(earlier):
         return len(earlier.sides) > 2 if earlier is not None else True
-    difference = polynomial_of(Sum((earlier.sides[0], Negation(earlier.sides[1]))))
+    difference = polynomial_of(earlier.difference)
     if difference is None or difference.degree() != 1:
         return False
     constant, slope = difference.coefficients(next(iter(letters(earlier))))

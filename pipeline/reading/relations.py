@@ -13,7 +13,6 @@ from pipeline.exact.trees import (
     Absolute,
     Call,
     Letter,
-    Negation,
     Node,
     Numeral,
     PlusMinus,
@@ -21,7 +20,6 @@ from pipeline.exact.trees import (
     Product,
     Quotient,
     Relation,
-    Sum,
     letters,
     unsigned,
 )
@@ -285,7 +283,7 @@ def _as_equation(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
 def _unfinished(relation: Relation) -> list[Number]:
     """`x - 3 = ±√22` stands for its two roots."""
     names, found = letters(relation), []
-    for choice in both_signs(Sum((relation.sides[0], Negation(relation.sides[1])))):
+    for choice in both_signs(relation.difference):
         value = polynomial_of(choice)
         if value is None or len(names) != 1 or value.degree() != 1:
             raise Unread("a plus-minus sign in an equation")

@@ -19,7 +19,6 @@ from typing import Final
 
 from pipeline.errors import CannotBeWorked, UnreadableProblem
 from pipeline.exact.polynomials import Polynomial, polynomial_of
-from pipeline.exact.trees import Negation, Sum
 from pipeline.exact.values import Number, Roots, Statement, StatementCode, Value, value_key
 from pipeline.patterns.catalogue import catalogue
 from pipeline.procedures.endings import comparable_value, value_of
@@ -113,8 +112,7 @@ def _polynomial(problem: Problem) -> Polynomial | None:
     if problem.relations:
         if len(problem.relations) > 1 or len(problem.relations[0].sides) != 2:
             return None
-        left, right = problem.relations[0].sides
-        tree = Sum((left, Negation(right)))
+        tree = problem.relations[0].difference
     try:
         return polynomial_of(tree)
     except (CannotBeWorked, ZeroDivisionError):

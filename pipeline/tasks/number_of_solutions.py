@@ -9,7 +9,7 @@ from typing import Final, Literal, NamedTuple, TypeAlias
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import polynomial_of
-from pipeline.exact.trees import Absolute, Letter, Negation, Node, Relation, Sum, holds
+from pipeline.exact.trees import Absolute, Letter, Relation, holds
 from pipeline.exact.values import (
     Count,
     Equation,
@@ -95,7 +95,8 @@ def _solutions_of(problem: Problem) -> Solutions:
     Raises:
         CannotBeWorked: it is no equation or system, or cannot be solved.
     """
-    if not problem.relations or problem.is_inequality:
+    chain = any(len(one.sides) > 2 for one in problem.relations)
+    if not problem.relations or problem.is_inequality or chain:
         raise CannotBeWorked("solutions are counted of an equation, or of a system joined by `;`")
     if len(problem.relations) == 1 and len(problem.letters) > 1:
         raise CannotBeWorked("an equation in several letters has no number of solutions")
@@ -155,16 +156,11 @@ def _values(value: Value) -> tuple[Number, ...] | tuple[Point, ...]:
     raise CannotBeWorked("the solutions cannot be counted")
 
 
-def _difference(problem: Problem) -> Node:
-    left, right = problem.relations[0].sides
-    return Sum((left, Negation(right)))
-
-
 def _counted(start: Solutions, problem: Problem) -> Solutions:
     """Count the roots of a polynomial that no square roots reach, by Sturm's theorem."""
     import sympy
 
-    whole = polynomial_of(_difference(problem))
+    whole = polynomial_of(problem.relations[0].difference)
     if whole is None or not all(one.is_rational for one in whole.coefficients(problem.letter)):
         raise CannotBeWorked("the solutions are no exact numbers")
     numbers = [
@@ -193,7 +189,7 @@ def _shape(problem: Problem) -> Shape:
 def _degree(problem: Problem) -> int:
     if len(problem.relations) != 1:
         return 0
-    whole = polynomial_of(_difference(problem))
+    whole = polynomial_of(problem.relations[0].difference)
     return 0 if whole is None else whole.degree(problem.letter)
 
 

@@ -12,11 +12,9 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import (
     Letter,
-    Negation,
     Node,
     Product,
     Relation,
-    Sum,
     children,
     in_order,
     letters,
@@ -218,8 +216,7 @@ def _line_of_point(reading: Reading, asked: Asked) -> Reading:
         return reading
     point = tuple(zip(names, (one.tree for one in members), strict=True))
     for relation in problem.relations:
-        left, right = (replaced(side, point) for side in relation.sides[:2])
-        difference = polynomial_of(Sum((left, Negation(right))))
+        difference = polynomial_of(replaced(relation.difference, point))
         if difference is None or difference:
             return reading
     return replace(reading, value=Equation(problem.relations[0]))

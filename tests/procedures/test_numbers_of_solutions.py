@@ -137,6 +137,11 @@ def test_inequalities_have_no_number_of_solutions() -> None:
     assert "of an equation" in str(question_of(Request(TASK, "x < 2", "")).reason)
 
 
+@pytest.mark.parametrize("chain", ["x^2 = 4 = 2x", "x^3 = 4 = 2x"])
+def test_chains_of_equations_have_no_number_of_solutions(chain: str) -> None:
+    assert "of an equation" in str(question_of(Request(TASK, chain, "")).reason)
+
+
 def test_quadratics_are_counted_as_sympy_counts() -> None:
     rng = random.Random("numbers of solutions")
     for _ in range(60):
