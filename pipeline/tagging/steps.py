@@ -186,7 +186,11 @@ def faults_between(before: Line, after: Line, letter: str, numbers: Numbers) -> 
                 if form is None or form in written:
                     found[level] |= named
         if not found[-1]:
-            found[-1] |= _slips_to(plan, target, numbers)
+            found[-1] |= {
+                faults[0].id
+                for ending, faults in slips_of(plan)
+                if comparable_ending(ending, numbers) == target
+            }
     return frozenset(next((names for names in found if names), set()))
 
 
@@ -224,14 +228,6 @@ def discriminant_faults(before: list[Line], value: Surd, letter: str) -> frozens
 
 def _discriminant(step: Walk, abc: tuple[Surd, Surd, Surd]) -> Surd:
     return discriminant(step, "discriminant", abc)
-
-
-def _slips_to(plan: Plan, target: Hashable, numbers: Numbers) -> set[str]:
-    return {
-        faults[0].id
-        for ending, faults in slips_of(plan)
-        if comparable_ending(ending, numbers) == target
-    }
 
 
 def _plans_from(line: Line, letter: str) -> list[Plan]:
