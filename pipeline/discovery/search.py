@@ -34,10 +34,9 @@ from pipeline.procedures.other_steps import (
     trees_at,
     write_down,
 )
-from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.other_rules import seen_as, typed
-from pipeline.procedures.rewriting.terms import rational
+from pipeline.procedures.rewriting.terms import canonical, rational
 from pipeline.procedures.walk import Place, Plan, Step, Walk, right_ending
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers

@@ -22,7 +22,6 @@ from pipeline.exact.trees import (
 )
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import Lone, root
-from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import (
     add,
     divide,
@@ -35,6 +34,7 @@ from pipeline.procedures.rewriting.regrouping import conjugate_below
 from pipeline.procedures.rewriting.terms import (
     IMAGINARY,
     Monomial,
+    canonical,
     factors_of,
     monomial,
     negative,

@@ -13,11 +13,11 @@ from pipeline.exact.trees import MixedNumber, Node, Product, Quotient, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import add_square, carry_constant
 from pipeline.procedures.rational_equations import Term, cross_multiply, fourth_term
-from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import add, divide, multiply
 from pipeline.procedures.rewriting.terms import ONE as ONE_NODE
 from pipeline.procedures.rewriting.terms import (
     as_fraction,
+    canonical,
     difference,
     factors_of,
     fraction_parts,

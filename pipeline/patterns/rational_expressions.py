@@ -14,12 +14,12 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO
 from pipeline.procedures.operations import quotients
 from pipeline.procedures.rational_equations import Term, clear_denominators
-from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import add, copy_expression, divide
 from pipeline.procedures.rewriting.terms import (
     ONE,
     Monomial,
     as_fraction,
+    canonical,
     monomial,
     negative,
     number,

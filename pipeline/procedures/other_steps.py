@@ -21,9 +21,9 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Relation, exchanged, letters, nodes, replaced
 from pipeline.exact.values import Equation
 from pipeline.procedures.questions import expression
-from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.other_rules import HOLES, rewritten, typed
+from pipeline.procedures.rewriting.terms import canonical
 from pipeline.procedures.walk import Choices, Fault, Move, Place, Plan, Step, right_ending, walk
 
 GIVEN: Final = "abcdfghm"

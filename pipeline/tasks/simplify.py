@@ -26,8 +26,8 @@ from pipeline.exact.values import (
     number_of,
 )
 from pipeline.procedures.logarithm_laws import law_plans
-from pipeline.procedures.rewriting.canonical import canonical, holds_letter_root
 from pipeline.procedures.rewriting.regrouping import as_seen, next_lines
+from pipeline.procedures.rewriting.terms import canonical, holds_letter_root
 from pipeline.procedures.rewriting.working import (
     MOST_NODES,
     asks_conjugate,

@@ -30,7 +30,7 @@ from pipeline.procedures.endings import comparable_ending, comparable_value, val
 from pipeline.procedures.equations import Branches, Equation, Formula, Linear
 from pipeline.procedures.parts import tree_of_part
 from pipeline.procedures.polynomial_equations import QuadraticForm
-from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.terms import canonical
 from pipeline.procedures.systems import OneUnknown, Row, SolvedRow
 from pipeline.procedures.walk import Ending, Plan, Step, Walk, faulty_outcomes, right_ending, runs
 from pipeline.reading.answer import read_answer

@@ -25,9 +25,14 @@ from pipeline.exact.trees import (
     replaced,
     with_children,
 )
-from pipeline.procedures.rewriting.canonical import as_one_fraction, canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS, add, copy_expression, write_answer
-from pipeline.procedures.rewriting.terms import IMAGINARY, number, value_of
+from pipeline.procedures.rewriting.terms import (
+    IMAGINARY,
+    as_one_fraction,
+    canonical,
+    number,
+    value_of,
+)
 from pipeline.procedures.walk import NO_REAL, Place, Walk, needed
 
 MOST_NODES: Final = 60
