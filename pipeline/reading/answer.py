@@ -237,13 +237,22 @@ def _of_variant(
         yield Reading(value, _remarks(notes, remarks, name or convention), name or convention)
     for name in flips[:4]:
         other = Notes(context, frozenset({name, "plus-minus-typed"} if typed else {name}))
-        try:
-            value = _plain_statement(values_of_tokens(tokens, other)[0][0])
-        except Unread:
-            continue
-        yield Reading(value, _remarks(other, remarks, name), name)
-        if name in WITH_BRACKETS:
+        found = list(_otherwise(tokens, other, name, remarks))
+        yield from found
+        if found and name in WITH_BRACKETS:
             yield from _with_more_brackets(tokens, notes, other, name, remarks)
+
+
+def _otherwise(
+    tokens: list[Token], notes: Notes, name: str, remarks: list[str]
+) -> Iterator[Reading]:
+    """Yield what is read the other way, unless it cannot be or something is divided by zero."""
+    try:
+        value = _plain_statement(values_of_tokens(tokens, notes)[0][0])
+        _identity(value)
+    except (Unread, ZeroDivisionError):
+        return
+    yield Reading(value, _remarks(notes, remarks, name), name)
 
 
 def _with_more_brackets(
@@ -254,11 +263,7 @@ def _with_more_brackets(
         wide = further not in WIDE_EXPONENTS or notes.context.letter_exponents
         if further in WITH_BRACKETS and further != name and wide:
             both = Notes(notes.context, flipped.flipped | {further})
-            try:
-                value = _plain_statement(values_of_tokens(tokens, both)[0][0])
-            except Unread:
-                continue
-            yield Reading(value, _remarks(both, remarks, name), name)
+            yield from _otherwise(tokens, both, name, remarks)
 
 
 def _before_root(tokens: list[Token]) -> bool:

@@ -110,3 +110,8 @@ def test_an_exact_value_agrees_with_its_tree(tree: Node) -> None:
         return
     if value is not None:
         assert value_key(Number(value, tree)) == value_key(Number.exactly(value))
+
+
+@pytest.mark.parametrize(("text", "key"), [("-x/1*0", "0"), ("3x + x/2*0", "3*x")])
+def test_a_second_reading_that_divides_by_zero_leaves_the_first(text: str, key: str) -> None:
+    assert [value_key(one.value) for one in read_answer(text).readings] == [key]
