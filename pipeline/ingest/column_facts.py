@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
 from itertools import islice
 
@@ -13,13 +13,12 @@ import pandas as pd
 
 from pipeline.ingest.columns import OTHER, meanings
 from pipeline.ingest.dates import BASIC_DAY, COMPACT, EPOCH, extended_days, parse_times
-from pipeline.ingest.facts import attempt_of, flag_of, is_setting, told_score
+from pipeline.ingest.facts import PERCENT, attempt_of, flag_of, is_setting, told_score
 
 _LEAST_DAY = 20_000
 """Days are counted from 1900 in workbooks, and written 20260131; seconds of work are fewer."""
-_MOST_DISTINCT, _FEW_ROWS = 300, 20
+_MOST_DISTINCT, _FEW_ROWS, _TWO = 300, 20, 2
 _FIRST_YEAR = pd.Timestamp("2005-01-01")
-_PERCENT = re.compile(r"%|\bper ?c|prozent|\bp(?:or|our|ro)cen|\bpct\b", re.I)
 _NO_TIMES = pd.Series(dtype="float64")
 _MONTH = (
     r"\b(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|"
@@ -113,12 +112,26 @@ class Column:
         return self.dates >= 0.8 or self.share(_WORDED_TIME.fullmatch) > 0.8 or days
 
     @cached_property
+    def seconds(self) -> list[int]:
+        """Its numbers, where each can be a time in seconds, or in ms, since 1970; else none."""
+        whole = self.share(re.compile(EPOCH).fullmatch) == 1
+        return [int(text[:10]) for text in self.counts] if whole else []
+
+    @cached_property
     def values(self) -> dict[str, float]:
         """Distinct texts that can be a score, and their numbers."""
         texts = list(islice(self.counts, 4 * _MOST_DISTINCT))
         comma = any("," in text for text in texts)
         read = ((text, told_score(text, comma)[0]) for text in texts)
         return {text: value for text, value in read if value is not None}
+
+    @cached_property
+    def verdicts(self) -> Mapping[str, float]:
+        """Distinct texts that can mark an answer, and how high: numbers, or the words of two."""
+        if not self.values and self.is_flag:
+            return {text: float(flag_of(text) or 0) for text in self.counts}
+        two = sorted(self.counts) if len(self.counts) == _TWO else []
+        return self.values or {text: float(at) for at, text in enumerate(two)}
 
     @cached_property
     def numbers(self) -> float:
@@ -128,7 +141,7 @@ class Column:
     @cached_property
     def is_percentage(self) -> bool:
         """Whether the numbers are shares of a hundred, and no points."""
-        return bool(_PERCENT.search(self.name)) or self.share(lambda text: text.endswith("%")) > 0.5
+        return bool(PERCENT.search(self.name)) or self.share(lambda text: text.endswith("%")) > 0.5
 
     @cached_property
     def tries(self) -> dict[str, int]:

@@ -33,6 +33,8 @@ POINTS = (
 OUT_OF = r"(?:/\s*|(?:out of|of|von|de|di|sur|van|su|z|ze|av|af)\s+|max(?:imum)?\.?:?\s*)"
 """What stands between points earned and possible, or before those possible, in many languages; a
 word with the blank behind it."""
+PERCENT = re.compile(r"%|\bper ?c|prozent|\bp(?:or|our|ro)cen|\bpct\b", re.I)
+"""What a header says where scores below it are of a hundred."""
 _UNIT = re.compile(rf"(?<=\d)\s*{POINTS}\.?$", re.I)
 _BETWEEN = re.compile(rf"\s*/\s*|\s+{OUT_OF}", re.I)
 _ATTEMPT_WORDS, _ATTEMPT_DIGITS = "attempt|try|submission", 3

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from abc import ABC, abstractmethod
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
@@ -9,6 +10,7 @@ from functools import cached_property
 from typing import ClassVar
 
 from pipeline.ingest.column_facts import Column, reasons
+from pipeline.ingest.columns import OTHER, meanings
 from pipeline.ingest.header import HeaderRow
 from pipeline.ingest.marker import Marker
 from pipeline.ingest.proposal import (
@@ -28,6 +30,9 @@ _NEARLY_ALL = 0.9
 _HALF = 0.5
 _NAMED = 0.6
 """Of the words of a header, what has to speak for a field, so that leaving it out is said."""
+_DIGITS = re.compile(r"\d+")
+_LETTER = re.compile(r"(?<![^\W\d_])[^\W\d_](?![^\W\d_])")
+_NUMBERED = re.compile(r"9.*[^\W\d_]|[^\W\d_].*9")
 _LONGEST_SPAN = 400
 """Days: dates that lie farther apart, such as those of births, are no times of answers."""
 
@@ -115,10 +120,17 @@ class Layout(ABC):
             for name, judge in judges.items()
         }
         found = {**taken, **assigned(scores)}
-        if "answered_at" in judges and "answered_at" not in found:
-            found |= self._only_times({*gone, *found.values()})
-        if {"section", "student"} & judges.keys() and "section" not in found:
-            found |= self._only_codes(found, {*gone, *found.values()})
+        alone: dict[str, tuple[Callable[[Column, Mapping[str, int]], object], str]] = {
+            "student": (self._tells_students_apart, self.like_students),
+            "answered_at": (self._is_timed, "the only column of dates"),
+            "section": (self._is_of_groups, "the only column of groups of students, by codes"),
+        }
+        for name, (holds, why) in alone.items() if judges.keys() >= alone.keys() else ():
+            gone |= {*found.values()}
+            left = [one for one in self.columns if one.place not in gone and holds(one, found)]
+            if name not in found and len(left) == 1:
+                found[name] = left[0].place
+                self.why(name, left[0], why)
         return found
 
     def why(self, field: str, one: Column, *parts: object) -> None:
@@ -158,35 +170,31 @@ class Layout(ABC):
         """When those columns of dates were, on the average, that do not say they are of a start."""
         return [float(one.times.mean()) for one in self.columns if one.date_score >= 0.3] or [0.0]
 
-    def _only_times(self, gone: Collection[int]) -> dict[str, int]:
-        """The one column of dates that is left, even if its name speaks of something else."""
-        left = [
-            one
-            for one in self.columns
-            if one.place not in gone and self._is_timed(one) and not one.says("score")
-        ]  # when it was marked is not when it was answered
-        if len(left) != 1:
-            return {}
-        self.why("answered_at", left[0], "the only column of dates")
-        return {"answered_at": left[0].place}
+    # what the one column that is left holds, whatever its name speaks of
 
-    def _only_codes(self, found: Mapping[str, int], gone: Collection[int]) -> dict[str, int]:
-        """The one column left that groups students by codes in digits, such as 014 and 022.
+    def _tells_students_apart(self, one: Column, _: Mapping[str, int]) -> bool:
+        """Whether it is built like ids of students, and holds codes or whole names of people."""
+        built = self.structure(one) if one.dates < _HALF and not one.is_machine else None
+        written = one.is_of_names or one.looks_coded > _NEARLY_ALL
+        return written and one.says_other < _NEARLY_ALL and (built or 0.0) > _HALF
+
+    @staticmethod
+    def _is_timed(one: Column, _: Mapping[str, int]) -> bool:
+        """Whether it holds times; when an answer was marked is not when it was given."""
+        return not one.says("score") and (_is_timed(one) or _is_in_seconds(one))
+
+    def _is_of_groups(self, one: Column, found: Mapping[str, int]) -> bool:
+        """Whether it groups students by codes, such as 014 and 022, or Rm 12 and Rm 14.
 
         Other groups, such as those of a device or a form, are asked about: see `unread`.
         """
-        if "student" not in found:
-            return {}
-        students = self.every[found["student"]]
-        left = [one for one in self.columns if one.place not in gone and _may_group(students, one)]
-        if len(left) != 1 or not _is_coded(left[0]):
-            return {}
-        self.why("section", left[0], "the only column of groups of students, by codes")
-        return {"section": left[0].place}
-
-    @staticmethod
-    def _is_timed(one: Column) -> bool:
-        return one.dates >= 0.8 and float(one.times.max() - one.times.min()) < _LONGEST_SPAN
+        if "student" not in found or not _may_group(self.every[found["student"]], one):
+            return False
+        otherwise = {*meanings(one.name)} - {"section", "term", "quiz"}
+        built = {_DIGITS.sub("9", _LETTER.sub("b", text)) for text in one.counts}
+        numbered = all(map(_NUMBERED.search, built)) and len(built) < len(one.counts)
+        otherwise |= {OTHER for text in one.counts if OTHER in meanings(text)}
+        return not otherwise and (_is_coded(one) or numbered)
 
     def _of_few(self, field: str, one: Column) -> float:
         """A column of few texts that its name says the meaning of."""
@@ -291,9 +299,10 @@ class Layout(ABC):
         found: dict[str, str] = {}
         if "section" not in fields and "student" in fields:
             students = self.of_students(fields["student"])
-            found |= {one.name: "class sections" for one in free if _may_group(students, one)}
+            found |= {one.name: "class sections" for one in free
+                      if _may_group(students, one) and not self._is_of_grades(one)}  # fmt: skip
         if "answered_at" not in fields:
-            found |= {one.name: "dates" for one in free if self._is_timed(one)
+            found |= {one.name: "dates" for one in free if _is_timed(one)
                       or (one.looks_timed and not one.times.size)}  # fmt: skip
         for field, what in self.asked.items():
             named = [one for one in free if one.says(field) >= _NAMED > one.says_other
@@ -302,6 +311,14 @@ class Layout(ABC):
             found |= {one.name: what for one in told if field not in fields}
         found |= {one.name: "answers" for one in self.other_answers(free)}
         return found
+
+    def _is_of_grades(self, one: Column) -> bool:
+        """Whether it says in words what a column of points or totals says in numbers."""
+        totals = (other for other in self.columns if other.numbers > _NEARLY_ALL
+                  and (other.says("score") or other.says_other)
+                  and len(other.counts) > len(one.counts))  # fmt: skip
+        pairs = ((other, set(zip(other.texts, one.texts, strict=True))) for other in totals)
+        return any(len(found) == len({*other.texts}) for other, found in pairs)
 
     @abstractmethod
     def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
@@ -345,6 +362,15 @@ def _is_code_of(code: Column, names: Column) -> bool:
         return False
     pairs = {pair for pair in zip(code.texts, names.texts, strict=True) if all(pair)}
     return len(pairs) == len(code.counts)
+
+
+def _is_timed(one: Column) -> bool:
+    return one.dates >= 0.8 and float(one.times.max() - one.times.min()) < _LONGEST_SPAN
+
+
+def _is_in_seconds(one: Column) -> bool:
+    spans = max(one.seconds, default=0) - min(one.seconds, default=0)
+    return 0 < spans < _LONGEST_SPAN * 86_400
 
 
 def _may_group(students: Column, one: Column) -> bool:

@@ -11,11 +11,10 @@ from typing import ClassVar, TypeAlias
 from pipeline.course import ExportMap
 from pipeline.ingest.column_facts import Column, agreement
 from pipeline.ingest.columns import meanings, standard_field
-from pipeline.ingest.facts import flag_of
 from pipeline.ingest.header import HeaderRow, numbered_columns, stacked
 from pipeline.ingest.layout import SIGNS, Judge, Layout
 from pipeline.ingest.marker import Marked, Marker
-from pipeline.ingest.proposal import Proposal
+from pipeline.ingest.proposal import LEAST, Proposal
 from pipeline.ingest.questions import BETWEEN_NUMBERS, Questions
 from pipeline.ingest.sample import SampledRow, is_data, naming_columns
 from pipeline.ingest.tries_and_boxes import AnswerColumns, joined, ordinal, without_ordinal
@@ -30,6 +29,7 @@ _TELLING_ROWS = 8
 _LEAST_RIGHT, _BOX_RIGHT = 0.1, 0.2
 _NAMED_ANSWER = 0.6
 _MOST_NUMBERED = 12
+_NUMERIC, _AGREES = 0.8, 0.7
 _KEY_FILLED, _NEARLY_ALL, _FEW_OF_ALL = 0.8, 0.8, 0.02
 _MARKS = "right and wrong in yes and no, or in percent (as `score` in the map they are read)"
 _FILL_DOWN = (
@@ -210,9 +210,10 @@ class LongTable(Layout):
         answers = self._answer_columns(first)
         first["answer"] = answers.columns[0].place
         used = [*parts, *(one.place for one in answers.columns)]
+        whose = self.every[first["student"]] if "student" in first else None
         numbers: dict[str, Judge] = {
             "attempt": lambda one: self._attempt(one, first),
-            "score": lambda one: self._score(one, first),
+            "score": lambda one: self._score(one, answers.columns, whose),
         }
         if "student" not in first:
             numbers["count"] = self._count
@@ -355,6 +356,11 @@ class LongTable(Layout):
 
     # what speaks for each field, from 0 to about 1
 
+    def student(self, one: Column) -> float:
+        """Ids of records, one for each row, are those of students where nothing else is."""
+        found = super().student(one)
+        return min(found, LEAST + 0.01) if self._is_another_each_time(one) else found
+
     def structure(self, one: Column) -> float | None:
         """Seldom twice with one question, with many questions."""
         if one.place not in self._structures:
@@ -410,28 +416,40 @@ class LongTable(Layout):
         )
         return 0.6 * tells + 0.5 * name - 0.4 * one.says_other
 
-    def _score(self, one: Column, taken: Mapping[str, int]) -> float:
-        """Numbers that go with the verdicts, and are not the same for all answers of a question."""
+    def _score(self, one: Column, answers: Sequence[Column], whose: Column | None) -> float:
+        """What goes with the verdicts, and is not the same for all answers of a question."""
         name, possible = one.says("score"), one.says("points")
-        constant = self._is_constant(one)
-        if (
-            one.numbers < 0.8
-            or one.is_percentage
-            or (constant and (len(one.counts) > 1 or possible > name))
-        ):
+        constant = self._is_constant(one) and (len(one.counts) > 1 or possible > name)
+        if one.numbers < _NUMERIC or one.is_percentage or constant:
             return 0.0
-        answers = self.every[taken["answer"]].texts
-        rows = [row for row in self._rows if one.texts[row] in one.values][:_JUDGED_ROWS]
-        agrees = agreement(
-            [self.marker.is_right(self._items[row], answers[row]) for row in rows],
-            [one.values[one.texts[row]] for row in rows],
-        )
+        agrees = max(0.0, self._agreement(one, answers))
+        if whose and agrees < _AGREES and self._is_total(whose, one):
+            return 0.0
         self.why(
             "score", one, agrees > 0.3 and "right answers have more of it", name and "its name"
         )
-        agrees = max(0.0, agrees)
         parted = one.share(lambda text: "/" in text)  # `2/3` says more than its percentage
         return (0.6 + 0.5 * parted) * agrees + 0.5 * name - 0.45 * one.says_other * (1 - agrees)
+
+    def _agreement(self, one: Column, answers: Sequence[Column]) -> float:
+        """How far marks go with right and wrong, of the first answer or of all boxes joined."""
+        told = one.verdicts
+        rows = [row for row in self._rows if one.texts[row] in told][:_JUDGED_ROWS]
+        marks = [told[one.texts[row]] for row in rows]
+        boxes = [[each.texts[row] for each in answers] for row in rows]
+        return max(
+            agreement(
+                [self.marker.is_right(self._items[row], text)
+                 for row, text in zip(rows, texts, strict=True)],
+                marks,
+            )
+            for texts in ([cells[0] for cells in boxes], list(map(joined, boxes)))
+        )  # fmt: skip
+
+    def _is_total(self, whose: Column, one: Column) -> bool:
+        """Whether nearly each student has one text of a column over several answers."""
+        several = [student for student, times in whose.counts.items() if times > 1]
+        return len(several) > 1 and self.few_of_student(whose, one) and len(one.counts) > 1
 
     def _points(self, one: Column, taken: Mapping[str, int]) -> float:
         """One value for each question that no earned points go beyond, and full marks reach."""
@@ -562,20 +580,14 @@ class LongTable(Layout):
         free = [one for one in self.columns if one.name not in used]
         found |= {one.name: "other questions" for one in self._contradicting(free)}
         if "score" not in fields:
-            answers = self.column(fields["answer"][0]).texts
-            found |= {one.name: _MARKS for one in free if self._says_right(one, answers)}
+            answers = [self.column(name) for name in fields["answer"]]
+            found |= {one.name: _MARKS for one in free
+                      if (one.is_percentage or one.is_flag or not one.values) and one.verdicts
+                      and abs(self._agreement(one, answers)) > _TELLS}  # fmt: skip
         if "attempt" not in fields and "student" in fields:
             taken = {"student": self.of_students(fields["student"]).place}
             found |= {one.name: "tries" for one in free if self._attempt(one, taken) > _TELLS}
         return found
-
-    def _says_right(self, one: Column, answers: Sequence[str]) -> bool:
-        """Whether yes and no, or percents, go with right and wrong answers."""
-        told: Mapping[str, float | bool | None] = one.values if one.is_percentage else {
-            text: flag_of(text) for text in one.counts if one.is_flag}  # fmt: skip
-        rows = [row for row in self._rows if one.texts[row] in told][:_JUDGED_ROWS]
-        right = [self.marker.is_right(self._items[row], answers[row]) for row in rows]
-        return agreement(right, [float(told[one.texts[row]] or 0) for row in rows]) > _TELLS
 
     def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
         """Other columns that hold answers to the questions of their rows, or are named for them."""

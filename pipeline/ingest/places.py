@@ -14,7 +14,7 @@ from itertools import chain, product
 
 import pandas as pd
 
-from pipeline.course import Course, ExportMap, Item
+from pipeline.course import Course, ExportMap
 from pipeline.errors import InputError
 from pipeline.ingest.distinct import per_distinct, plain
 from pipeline.ingest.export_files import OpenedExport
@@ -51,11 +51,8 @@ def maps_by_place(
         base: what is known of the file.
         marker: judges answers.
     """
-    quizzes: dict[str, list[Item]] = defaultdict(list)
-    for one in course.items:
-        quizzes[one.quiz or ""].append(one)
-    of_quizzes = [own for quiz, own in quizzes.items() if quiz]
-    for questions in map(Questions, (course.items, *of_quizzes)):
+    listed = Questions(course.items)
+    for questions in (listed, *listed.sets()):
         tables: Iterator[tuple[LongTable | WideTable, Sequence[str]]] = chain(
             ((table, ()) for table in tables_by_place(rows, questions, marker)),
             ((table, ()) for table in wide_tables(rows, _placed(questions, rows), marker)),
@@ -63,7 +60,7 @@ def maps_by_place(
         )
         for table, numbers in tables:
             found = table.proposal(base)
-            if found is None or table.refusal(found):
+            if found is None or table.refusal(found) or _leaves_answers(table, found):
                 continue
             if called := _fitting(table, found, questions, marker):
                 told = (replace(one, why=_BY_PLACE) if one.header in called else one
@@ -72,6 +69,12 @@ def maps_by_place(
                 kept = replace(found.map, questions=names)
                 found = replace(found, map=kept, remarks=tuple(told))
                 yield _as_wide(found, numbers) if numbers else found
+
+
+def _leaves_answers(table: LongTable | WideTable, found: Proposal) -> bool:
+    """Whether a map reads some of the answers alone, as those to the first questions of a list."""
+    unused = {*found.unused}
+    return any(table.other_answers([one for one in table.columns if one.name in unused]))
 
 
 def _fitting(

@@ -14,7 +14,8 @@ from pipeline.ingest.columns import header_words
 from pipeline.ingest.header import HeaderRow
 
 NOT_USED = "not used"
-_LEAST = 0.3
+LEAST = 0.3
+"""What has to speak for a column, so that it can be a field."""
 _PERSONAL_NAMES = ("name", "full name", "student name")
 _PART_OF_A_NAME = re.compile(
     r"\b(?:(?:first|given|last|family) ?name|surname|vorname|nachname|apellidos?|pr[eé]nom|cognome|"
@@ -92,7 +93,7 @@ def assigned(scores: Mapping[tuple[str, int], float]) -> dict[str, int]:
     Returns:
         Field -> place, each at most once.
     """
-    scores = {key: score for key, score in scores.items() if score >= _LEAST}
+    scores = {key: score for key, score in scores.items() if score >= LEAST}
     fields = {name: row for row, name in enumerate(sorted({name for name, _ in scores}))}
     places = {place: at for at, place in enumerate(sorted({place for _, place in scores}))}
     from scipy.optimize import linear_sum_assignment  # slow to import

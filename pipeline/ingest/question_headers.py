@@ -8,6 +8,7 @@ from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from pipeline.ingest.columns import OTHER, meanings, standard_field
+from pipeline.ingest.facts import PERCENT
 from pipeline.ingest.header import DOUBLED, HeaderRow
 from pipeline.ingest.questions import WORTH, WORTH_OF_SCORE, Questions
 from pipeline.ingest.tries_and_boxes import without_ordinal
@@ -184,12 +185,19 @@ def _families_of(
 ) -> tuple[dict[str, dict[int, int]], dict[int, dict[int, str]]]:
     """Words -> number -> place, and number -> place -> words of its largest family."""
     families: dict[str, dict[int, int]] = defaultdict(dict)
+    fronts: dict[str, set[int]] = defaultdict(set)
+    front_of: dict[str, str] = {}
     for place, name in enumerate(names):
-        for words, number in () if name in known else _without_numbers(name):
+        for words, number, front in () if name in known else _without_numbers(name):
             families[words].setdefault(number, place)
+            fronts[front].add(number)
+            front_of[words] = front
     members: dict[int, dict[int, str]] = defaultdict(dict)
     done: set[int] = set()
-    for words in sorted(families, key=lambda one: -len(families[one])):
+    # `Task 9 - 1st root` is of the many that begin with `Task`, not of those with `Task 9 -`.
+    for words in sorted(
+        families, key=lambda one: (-len(fronts[front_of[one]]), -len(families[one]))
+    ):
         for number, place in families[words].items():
             if place not in done:
                 members[number][place] = words
@@ -197,15 +205,16 @@ def _families_of(
     return families, members
 
 
-def _without_numbers(name: str) -> Iterator[tuple[str, int]]:
-    """Each number of a header, and the words that stand around it."""
+def _without_numbers(name: str) -> Iterator[tuple[str, int, str]]:
+    """Each number of a header, the words that stand around it, and those before it."""
     bare, again = _parted(name)
     runs = [run for run in _RUNS.finditer(bare) if run[0]]
     if len({run[0] for run in runs}) == 1 < len(runs):  # in two languages
-        yield f"{_RUNS.sub(' ', bare)}{again}".strip(), _number_of(runs[0][0])
+        words = f"{_RUNS.sub(' ', bare)}{again}".strip()
+        yield words, _number_of(runs[0][0]), bare[: runs[0].start()]
     for run in runs:
         rest = f"{bare[: run.start()]} {bare[run.end() :]}{again}"
-        yield rest.strip(), _number_of(run[0])
+        yield rest.strip(), _number_of(run[0]), bare[: run.start()]
 
 
 def _counts(numbers: Collection[int], questions: Questions) -> bool:
@@ -233,6 +242,8 @@ def worth_of(header: str, of_score: bool = False) -> str:
     """
     if BARE_WORTH.fullmatch(header):
         return header.partition(" ")[0]
+    if of_score and PERCENT.search(header):
+        return "100"
     return _single({*_worths(header), *(WORTH_OF_SCORE.findall(header) if of_score else ())})
 
 

@@ -42,7 +42,7 @@ WORTH_OF_SCORE = re.compile(rf"[^\W\d_]\.?(?:\s*/\s*|\s+{OUT_OF})(\d+(?:[.,]\d+)
 _TAGS = re.compile(r"<sup>\s*(\w+)\s*</sup>|</?[a-z][^<>]*>", re.I)
 _WORDS = re.compile(
     r"(?<!\\)\b(?:(?:nach|para|pour|in|por|si|if|when|where)\s+[a-z]\b(?!\s*[=^+*/<>-])|"
-    r"(?<=[^\W\d_]{3}\s)[aoe](?=\s(?!sqrt|cbrt|root|abs|log|sin|cos|tan|exp)[^\W\d_]{3})|"
+    r"(?<=[^\W\d_]{3}\s)(?:[aoe]|[^\W\d_]{2})(?=\s(?!sqrt|cbrt|root|abs|log|sin|cos|tan|exp)[^\W\d_]{3})|"
     r"(?!(?:sqrt|cbrt|root|abs|log|ln|sin|cos|tan|exp)(?![^\W\d_]))[^\W\d_]{3,}|"
     r"(?:de|la|le|el|en|im|an|es|et|un|du|on|or|to|it|be|so)\b)",
     re.I,
@@ -88,15 +88,27 @@ _NUMBERED_ID = re.compile(rf"[^\W\d_]{{2}}.*|.*{BETWEEN_NUMBERS}.*")
 """An id by the look of it: `4 and 1`, `5.2` may be anything."""
 _PLACE = re.compile(r"(.*\d)(?:\W+|\W*[^\W\d_]+\W*)(\d{1,3}[a-h]?)")
 """An id that says a set of questions and a number in it: `hw4-1`, `4.1`, `quiz 2 q3`."""
+_STEM = re.compile(r"([^\W\d_]+\d+)[\W_]")
 _DAY = re.compile(r"\d{4}\D?\d\d\D?\d\d|\d\d\D\d\d\D\d{4}|(?<!\d)20\d\d(?!\d)")
 _NUMBERED = re.compile(r"(?:[^\W\d_]+\W{0,3}){0,3}\d[\d.:-]{0,7}[a-h]?")
 _PLACED = re.compile(r"(\D*)(\d{1,3})(\D*)")
+_GIVEN = re.compile(
+    r"(?P<said>.*[\d+*/^²³√−–-].*[\w)²³])\s*,?\s+[^\W\d_]{2,8}\s+(?=[a-z]\s*=\s*[-−–]?[\d./]+[.?]?$)",
+    re.I | re.S,
+)
+"""A value for the letter behind an expression, with a word of any language between: `for x = 2`."""
 _SUBSCRIPT = re.compile(r"(?<=log)[₀-₉]+")
 _SUPERSCRIPTS = re.compile(r"[⁰¹²³⁴-⁹]+")
 
 
+def _given_at(text: str) -> str:
+    """A question with the word `at` before the value that its letter is given."""
+    return _GIVEN.sub(r"\g<said> at ", text)
+
+
 def compact_problem(text: str) -> str:
     """A question's mathematics without instructions, blanks and typographic signs."""
+    text = _given_at(text)
     text = _TAGS.sub(lambda m: f"^{m[1]}" if m[1] else " ", text)
     text = _SUPERSCRIPTS.sub(lambda m: "^" + unicodedata.normalize("NFKC", m[0]), text)
     text = roots_typed(unicodedata.normalize("NFKC", text).translate(_SIGNS))
@@ -127,6 +139,48 @@ def _numbered_alike(texts: Collection[str]) -> Callable[[int], str] | None:
     before, _, behind = told[0]
     width = max(len(number) if number.startswith("0") else 1 for _, number, _ in told)
     return lambda number: f"{before}{number:0{width}}{behind}"
+
+
+def _in_sets(named: Iterable[tuple[str, str | None]]) -> Mapping[str, dict[str, str]]:
+    """Set, and "" for all -> place in it, from 1 -> id, of ids with the name of their set."""
+    ids: dict[str, dict[str, None]] = defaultdict(dict)
+    for item, name in named:
+        ids[""][item] = None
+        ids[name or ""][item] = None
+    return {name: {str(place): one for place, one in enumerate(own, 1)}
+            for name, own in ids.items()}  # fmt: skip
+
+
+def _numbered(texts: Collection[str], sets: Mapping[str, Mapping[str, str]]) -> dict[str, str]:
+    """Names by a number of a set behind words that all have, and a place in it."""
+    fronts = {re.split(r"\d", text, maxsplit=1)[0] for text in texts}
+    numbers = {_numbers_of(name): own for name, own in sets.items() if name}
+    if len(fronts) != 1 or len(numbers) < len(sets) - 1:
+        return {}
+    front = fronts.pop()
+    return _built_of(texts, {f"{front}{number[0]}": own for number, own in numbers.items()})
+
+
+def _built_of(texts: Collection[str], sets: Mapping[str, Mapping[str, str]]) -> dict[str, str]:
+    """Names of all questions of sets, each the set's name and its place in it, as some texts are.
+
+    Args:
+        texts: all begin with the name of a set, and go on alike but for a number.
+        sets: what texts call a set -> place in it -> id.
+    """
+    longest = sorted(sets, key=len, reverse=True)
+    begun = {text: [name for name in longest if text.casefold().startswith(name.casefold())]
+             for text in texts}  # fmt: skip
+    if not sets or not all(begun.values()):
+        return {}
+    built = _numbered_alike([text[len(names[0]) :] for text, names in begun.items()])
+    if built is None:
+        return {}
+    names = {f"{name}{built(int(place))}": item
+             for name, own in sets.items() for place, item in own.items()}  # fmt: skip
+    folded = {name.casefold(): item for name, item in names.items()}
+    told_by = {text: folded.get(text.casefold(), "") for text in texts}
+    return names | told_by if all(told_by.values()) else {}
 
 
 def _of_one_set(text: str, name: str) -> bool:
@@ -248,7 +302,7 @@ class Questions:
         """Compact problem -> item id -> its task."""
         found: dict[str, dict[str, str]] = defaultdict(dict)
         for item in self._items:
-            texts = [text for text in (item.problem, item.wording) if text]
+            texts = [_given_at(text) for text in (item.problem, item.wording) if text]
             for text in (*texts, *map(_without_words, texts)):
                 if compact := compact_problem(text):
                     found[compact][item.id] = item.task
@@ -271,7 +325,8 @@ class Questions:
         """
         if text not in self._found:
             typed = unescape(text) if "&" in text else text
-            self._found[text] = self._look_up(_SUBSCRIPT.sub(_as_typed, typed.strip()))
+            typed = _SUBSCRIPT.sub(_as_typed, typed.strip())
+            self._found[text] = self._look_up(typed) or self._look_up(_given_at(typed))
         return self._found[text]
 
     def find_worded(self, text: str) -> str | None:
@@ -296,7 +351,21 @@ class Questions:
             if len(numbers) > 1 and _NUMBERED_ID.fullmatch(text) and numbers in self._by_numbers:
                 name = self._by_numbers[numbers]
                 return name if _of_one_set(text, name) else None
-        return self._strictly(text) or self._loosely(text) or self._ending(text)
+        found = self._strictly(text) or self._loosely(text) or self._ending(text)
+        return found or self._behind_quiz(text)
+
+    def _behind_quiz(self, text: str) -> str | None:
+        """The one of a quiz whose id stands beside the quiz, such as `Ember / q3`."""
+        parts = [part.strip() for part in _PARTS.split(text) if part.strip(_AROUND)]
+        if len(parts) < 2:
+            return None
+        names = {name for part in parts for name in self._by_folded.get(part.casefold(), ())}
+        left = [part for part in parts if part.casefold() not in self._by_folded]
+        return (
+            next(iter(names))
+            if len(names) == len(left) == 1 and names <= {*self.of_quiz(left[0])}
+            else None
+        )
 
     def _strictly(self, text: str) -> str | None:
         """By the whole text, its numbering left out or not."""
@@ -445,21 +514,28 @@ class Questions:
         return Questions(self._items, self._sets[""])
 
     @cached_property
-    def _sets(self) -> dict[str, dict[str, str]]:
+    def _sets(self) -> Mapping[str, dict[str, str]]:
         """Quiz, and "" for the whole list -> place in it, from 1 -> id."""
-        ids: dict[str, dict[str, None]] = defaultdict(dict)
-        for item in self._items:
-            ids[""][item.id] = None
-            ids[item.quiz or ""][item.id] = None
-        return {name: {str(place): one for place, one in enumerate(own, 1)}
-                for name, own in ids.items()}  # fmt: skip
+        return _in_sets((one.id, one.quiz) for one in self._items)
+
+    @cached_property
+    def _stems(self) -> Mapping[str, dict[str, str]]:
+        """The same of what ids begin with, such as W1 of `W1-eq`, in a list without quizzes."""
+        stems = [(one.id, _STEM.match(one.id)) for one in self._items if len(self._sets) == 1]
+        return _in_sets((name, stem[1]) for name, stem in stems if stem)
+
+    def sets(self) -> Iterator[Questions]:
+        """The questions of each quiz, or of what ids begin with, alone."""
+        for name, own in {**self._sets, **self._stems}.items():
+            if name:
+                yield Questions(one for one in self._items if one.id in own.values())
 
     def in_other_quizzes(self, items: Collection[str]) -> Iterator[dict[str, str]]:
         """What questions of one quiz stand for in each of the others: those at the same places."""
-        sets = [own for own in self._sets.values() if set(items) <= set(own.values())]
-        mine = min(sets, key=len, default={})
+        every = {**self._stems, **self._sets}.values()
+        mine = min((own for own in every if set(items) <= set(own.values())), key=len, default={})
         places = {item: place for place, item in mine.items() if item in items}
-        for other in self._sets.values():
+        for other in every:
             if other is not mine and set(places.values()) <= other.keys():
                 yield {item: other[place] for item, place in places.items()}
 
@@ -488,25 +564,17 @@ class Questions:
     def placed_by(self, texts: Collection[str]) -> dict[str, str]:
         """What a file that names some questions by their place in the list would name each by.
 
-        The place is one in a quiz where the texts name that before it.
+        The place is one in a quiz where the texts name that before it, or its number.
 
         Args:
-            texts: such as `Problem 3`, or `Quiz 2 - Q1`.
+            texts: such as `Problem 3`, `Quiz 2 - Q1`, or `Paper 2 Q1` for the first of W2.
 
         Returns:
             Name -> id; nothing where the texts are not built alike or go beyond the list.
         """
-        begun = {text: self._quiz_before(text) for text in texts}
-        built = _numbered_alike([text[len(quiz) :] for text, quiz in begun.items()])
-        by_quiz = any(begun.values())
-        if built is None or (by_quiz and not all(begun.values())):
-            return {}
-        names = {f"{quiz}{built(int(place))}": item
-                 for quiz, own in self._sets.items() if bool(quiz) is by_quiz
-                 for place, item in own.items()}  # fmt: skip
-        folded = {name.casefold(): item for name, item in names.items()}
-        told_by = {text: folded.get(text.casefold(), "") for text in texts}
-        return names | told_by if all(told_by.values()) else {}
+        quizzes = {name: own for name, own in self._sets.items() if name}
+        by_name = _built_of(texts, quizzes)
+        return by_name or _numbered(texts, self._stems) or _built_of(texts, {"": self._sets[""]})
 
     def in_this_file(self, text: str) -> str | None:
         """The item that a number alone means in a file whose name says the rest of its id."""
@@ -521,20 +589,19 @@ class Questions:
             numbers, which may be anything, have to be all those of the list.
         """
         stems = {re.sub(r"\d+|[^\w#]", "", text).casefold() for text in texts}
+        if len(stems) != 1:
+            return {}
+        if stems == {""} and 1 < len(texts) == sum(map(bool, map(self.in_this_file, texts))):
+            return {text: str(self.in_this_file(text)) for text in texts}
         numbers = {text: _numbers_of(text) for text in texts}
         distinct = set(numbers.values())
-        if len(stems) != 1 or len({len(one) for one in distinct}) != 1:
+        alone = {one for one in self._by_numbers if len(one) == 1}
+        bare = stems == {""} and len(min(distinct)) == 1
+        if bare and (len(distinct) < _MANY or distinct != alone):
             return {}
-        if "" in stems and 1 < len(numbers) == sum(map(bool, map(self.in_this_file, numbers))):
-            return {text: str(self.in_this_file(text)) for text in numbers}
-        if "" in stems and () not in distinct and len(min(distinct)) == 1:
-            every = {one for one in self._by_numbers if len(one) == 1}
-            if len(distinct) < _MANY or distinct != every:
-                return {}
         if len(distinct) < len(numbers) or not distinct <= self._by_numbers.keys():
             return {}
         built = _numbered_alike(texts)
-        alone = [one for one in self._by_numbers if len(one) == 1] if built else []
         others = {built(*one): self._by_numbers[one] for one in alone if built}
         return others | {text: self._by_numbers[number] for text, number in numbers.items()}
 

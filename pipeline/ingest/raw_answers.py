@@ -71,15 +71,17 @@ def _summing_up(rows: Rows, plan: Plan) -> npt.NDArray[np.bool_]:
 
 
 def _remarks_between(rows: Rows, plan: Plan) -> _Mask:
-    """Rows of a long file with neither question nor answer that sum up, or hold a sentence."""
-    said = [*plan.fields.get("item", ()), *plan.fields.get("answer", ())]
-    bare = np.full(len(rows.lines), bool(said))
-    for place in said:
+    """Rows of a long file without a question that sum up, or hold a sentence and no answer."""
+    asked, answers = plan.fields.get("item", ()), plan.fields.get("answer", ())
+    bare = np.full(len(rows.lines), bool(asked))
+    for place in asked:
         bare &= where_text(rows.columns[place], lambda text: not text.strip()).to_numpy(bool)
     for row in np.flatnonzero(bare):
         cells = rows.cells(int(row))
         first = next((text for text in map(plain_text, cells) if text.strip()), "")
-        bare[row] = is_totals(first, plan.map.totals) or len(first.split()) >= _SENTENCE
+        answered = any(cells[place].strip() for place in answers)
+        sentence = not answered and len(first.split()) >= _SENTENCE
+        bare[row] = is_totals(first, plan.map.totals) or sentence
     return bare
 
 

@@ -26,14 +26,14 @@ from pipeline.ingest.question_headers import (
 )
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.sample import SampledRow, is_data, naming_columns
-from pipeline.ingest.tries_and_boxes import JUDGED_ROWS, AnswerColumns, ordinal
+from pipeline.ingest.tries_and_boxes import JUDGED_ROWS, AnswerColumns, joined, ordinal
 from pipeline.wording import numbering_of
 
 _MOST_HEADERS = 3
 _TELLING_ROWS = 6
 _LEAST_RIGHT = 0.1
 _LEAST_READABLE = 0.5
-_APART, _AGREES = 0.95, 0.7
+_APART, _AGREES, _HALF = 0.95, 0.7, 0.5
 _MOST_TRIES = 20
 """From here on, numbers of a column are no tries but, say, seconds."""
 _ASKS_AS_WELL = (None, "work", "problem")
@@ -207,8 +207,12 @@ class WideTable(Layout):
 
     def answered(self, found: Proposal) -> Iterator[tuple[str, str, str]]:
         """What each answer's question is called, its id, and the answer."""
+        boxes: dict[tuple[str, int | None], list[Column]] = defaultdict(list)
         for header, item in found.map.questions.items():
-            yield from ((header, item, text) for text in self.column(header).texts)
+            boxes[item, found.map.tries.get(header)].append(self.column(header))
+        for (item, _), columns in boxes.items():
+            for texts in zip(*(one.texts for one in columns), strict=True):
+                yield from ((one.name, item, joined(texts)) for one in columns)
 
     def _open_columns(self) -> Iterator[str]:
         if self._open is not None:
@@ -401,8 +405,10 @@ class WideTable(Layout):
                     continue
                 if ("score", own) in group.beside.values() or not (own or answer is last):
                     continue
-                told = self._agreement(one, answer, group.item) > 0.8
-                told = told and one.filled >= _TELLING_ROWS
+                both = sum(map(all, zip(one.texts, answer.texts, strict=True)))
+                if one.says_other > _HALF or 2 * both < one.filled:
+                    continue  # such as the total of a row
+                told = both >= _TELLING_ROWS and self._agreement(one, answer, group.item) > 0.8
                 found[_family(DOUBLED.sub("", one.name))].append((group, one, own, told))
         answers = sum(len(one.answers.columns) if one.answers.tries else 1 for one in groups)
         for words, pairs in found.items():
@@ -477,7 +483,8 @@ class WideTable(Layout):
 
     def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
         """Columns under a question's name, or one like theirs, that are not taken for anything."""
-        kinds = Counter(_DIGITS.sub("", name) for name in self._named)
+        taken = {one.name for one in self.columns if one not in free}
+        kinds = Counter(_DIGITS.sub("", name) for name in {*self._named, *taken})
         for one in free:
             told = self._named.get(one.name)
             if told:

@@ -397,3 +397,167 @@ def test_a_column_named_like_the_questions_is_not_passed_over_in_a_small_class(
     loaded = load_course(read_course(course.folder))
 
     assert (header in loaded.left_out or header in set(loaded.responses["item"])) is named
+
+
+# Written as nobody foresaw: only what stands in the columns tells them.
+SECTIONS = ("Rm 12", "Rm 14")
+
+
+def many(name: str, of: Callable[[int, int], str], students: int = 12) -> list[list[str]]:
+    """A long table of more students, and one more column: of student and question in each row."""
+    answers = [(f"7{at:03}", root, quad) for at, (root, quad) in
+               enumerate(zip(ROOT * 2, QUAD * 2, strict=True)) if at < students]  # fmt: skip
+    rows = [[code, item, text, of(at, kind)] for at, (code, root, quad) in enumerate(answers)
+            for kind, (item, text) in enumerate((("root-1", root), ("quad-1", quad)))]  # fmt: skip
+    return [["Rhif", "Dæmi", "Svar", name], *rows]
+
+
+@pytest.mark.parametrize("name", ["Room", "Bekkur", "Ruang"])
+def test_codes_that_group_the_students_are_sections_under_any_name(
+    course_of: Callable, load_course: Callable, name: str
+):
+    found, loaded = proposed(course_of, load_course, many(name, lambda at, _: SECTIONS[at % 2]))
+
+    assert found.columns["section"] == (name,)
+    assert set(loaded.responses["section"]) == set(SECTIONS)
+
+
+@pytest.mark.parametrize(
+    ("name", "cells"),
+    [("Kumu", ("Ms Tane", "Mr Hale")), ("Tæki", ("A", "B")), ("Device", ("Pad 6", "Pad 7"))],
+)
+def test_other_groups_of_students_are_no_sections(
+    course_of: Callable, load_course: Callable, name: str, cells: Sequence[str]
+):
+    found, loaded = proposed(course_of, load_course, many(name, lambda at, _: cells[at % 2]))
+
+    assert "section" not in found.columns
+    assert loaded.left_out == ({} if name == "Device" else {name: "class sections"})
+
+
+@pytest.mark.parametrize("name", ["Nom et prénom", "inoa", "Audzēknis"])
+def test_whole_names_alone_are_those_of_the_students(
+    course_of: Callable, load_course: Callable, name: str
+):
+    rows = [[f"Ilze Ozol{code}".translate(str.maketrans("0123456789", "abcdefghij")), item, text]
+            for code, item, text, _ in many("", lambda *_: "")[1:]]  # fmt: skip
+    found, loaded = proposed(course_of, load_course, [[name, "Dæmi", "Svar"], *rows])
+
+    assert found.columns["student"] == (name,)
+    assert loaded.responses["student"].nunique() == 12
+
+
+@pytest.mark.parametrize("unit", [1, 1000])
+def test_seconds_since_1970_are_dates_under_any_name(
+    course_of: Callable, load_course: Callable, unit: int
+):
+    """Source: POSIX, seconds since the epoch; 1792000000 is 2026-10-14 in UTC."""
+    rows = many("Ordua", lambda at, kind: str((1_792_000_000 + 97 * at + kind) * unit))
+    _, loaded = proposed(course_of, load_course, rows)
+
+    assert {str(day.date()) for day in loaded.responses["answered_on"]} == {"2026-10-14"}
+
+
+def test_ids_that_look_like_seconds_stay_ids(course_of: Callable, load_course: Callable):
+    rows = [[f"1792{int(code) * 7919 % 10**6:06}", *rest] for code, *rest in
+            many("Ruang", lambda at, _: SECTIONS[at % 2])[1:]]  # fmt: skip
+    found, _ = proposed(course_of, load_course, [["Rhif", "Dæmi", "Svar", "Ruang"], *rows])
+
+    assert found.columns["student"] == ("Rhif",)
+    assert "answered_at" not in found.columns
+
+
+def test_a_number_of_each_row_is_no_student(course_of: Callable, load_course: Callable):
+    rows = [[f"ev-{at:04}", code, item, text]
+            for at, (code, item, text, _) in enumerate(many("", lambda *_: "")[1:])]  # fmt: skip
+    found, _ = proposed(course_of, load_course, [["event id", "roll", "q", "typed"], *rows])
+
+    assert found.columns["student"] == ("roll",)
+
+
+def test_what_agrees_with_both_boxes_is_the_score(course_of: Callable, load_course: Callable):
+    boxes = [("2", "-2"), ("2", ""), ("4", ""), ("-2", "2"), ("2", ""), ("2", "-2"), ("16", ""),
+             ("-2", "2")]  # fmt: skip
+    rows = [[code, "root-1", *both, str(int(all(both)))]
+            for code, both in zip(CODES, boxes, strict=True)]  # fmt: skip
+    rows += [[code, "quad-1", *text.split(", "), str(int(text in RIGHT))]
+             for code, text in zip(CODES, QUAD, strict=True) if ", " in text]  # fmt: skip
+    header = ["Rhif", "Dæmi", "first reply", "second reply", "awarded"]
+    found, _ = proposed(course_of, load_course, [header, *rows])
+
+    assert found.columns["score"] == ("awarded",)
+
+
+def test_one_sum_for_each_student_is_no_score(course_of: Callable, load_course: Callable):
+    found, _ = proposed(course_of, load_course, many("Stig", lambda at, _: str(20 + at % 5)))
+
+    assert "score" not in found.columns
+
+
+@pytest.mark.parametrize(("right", "wrong"), [("VERDADEIRO", "FALSO"), ("PRAWDA", "FAŁSZ")])
+def test_right_and_wrong_in_words_of_other_languages(
+    course_of: Callable, load_course: Callable, right: str, wrong: str
+):
+    rows = [[*row, right if row[2] in RIGHT else wrong] for row in ANSWERS]
+    _, loaded = proposed(course_of, load_course, [["Code", "Task", "Reply", "Acertou?"], *rows])
+
+    assert set(loaded.responses["score"]) == {0.0, 1.0}
+
+
+def test_two_unknown_words_that_go_with_right_answers_are_asked_about(
+    course_of: Callable, load_course: Callable
+):
+    rows = [[*row, "oo" if row[2] in RIGHT else "xx"] for row in ANSWERS]
+    _, loaded = proposed(course_of, load_course, [["Code", "Task", "Reply", "Cywir?"], *rows])
+
+    assert "yes and no" in loaded.left_out["Cywir?"]
+
+
+@pytest.mark.parametrize(
+    ("text", "item"),
+    [
+        ("Berechne -x^2 + 3x für x = -2", "v"), ("Oblicz −x² + 3x dla x = −2", "v"),
+        ("3. Work out -x^2 + 3x when x = -2", "v"), ("Work out 2x^2 − 1 para x = 3.", "w"),
+        ("Rozłóż na czynniki x² + 2x − 24", "f"), ("2x^2 - 1 när x = 4", None),
+        ("x = 3 or x = -2", None), ("-x^2 + 3x", None), ("A / f", None), ("Ember / v", "v"),
+        ("Ember / w", None),
+    ],
+)  # fmt: skip
+def test_a_value_given_in_any_language_and_small_words_are_let_be(text: str, item: str | None):
+    listed = Questions([
+        Item("v", "t", "evaluate", "-x^2 + 3x at x = -2", quiz="Ember"),
+        Item("f", "t", "factor", "x^2 + 2x - 24"),
+        Item("w", "t", "evaluate", "2x^2 - 1 when x = 3"),
+    ])  # fmt: skip
+
+    assert listed.find(text) == item
+
+
+def test_numbers_are_places_in_what_ids_begin_with():
+    names = ("W1-eq", "W1-val", "W2-sq", "W2-fac")
+    listed = Questions([Item(one, "t", "solve", "x = 1") for one in names])
+
+    assert listed.placed_by({"Paper 2#Q1", "Paper 2#Q2"})["Paper 1#Q2"] == "W1-val"
+    assert listed.placed_by({"Week 3 - q1"}) == {}
+    assert [sorted(one.ids) for one in listed.sets()] == [["W1-eq", "W1-val"], ["W2-fac", "W2-sq"]]
+
+
+def test_boxes_beside_a_place_belong_to_the_many_that_are_named_so():
+    listed = Questions([Item(f"p{n}a", "t", "solve", f"x = {n}") for n in range(1, 10)]).in_order()
+    names = [f"Es. {n}" for n in range(1, 8)] + ["Es. 8 (x1)", "Es. 8 (x2)", "Es. 9 (x1)",
+                                                 "Es. 9 (x2)"]  # fmt: skip
+    found = named_columns(names, lambda _: (), listed)
+
+    assert {name: found[name].item for name in names[7:]} == {
+        "Es. 8 (x1)": "p8a", "Es. 8 (x2)": "p8a", "Es. 9 (x1)": "p9a", "Es. 9 (x2)": "p9a",
+    }  # fmt: skip
+
+
+def test_a_sum_behind_the_last_try_is_no_score_of_it(course_of: Callable):
+    second = ["", "2, -2", "-2, 2", "", "", "", "2, -2", ""]
+    rows = [[code, quad, root, more, str(3 + (more in RIGHT))] for code, root, quad, more in
+            zip(CODES, ROOT, QUAD, second, strict=True)]  # fmt: skip
+    header = ["Code", "quad-1", "root-1 try 1", "root-1 try 2", "Nota final"]
+    found = propose_map(course_of({"a.csv": as_csv([header, *rows])}), "exports/a.csv").map
+
+    assert found.beside == {}
