@@ -7,7 +7,7 @@ import gc
 import getpass
 import re
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final
 
@@ -16,6 +16,77 @@ from pipeline.cli_commands import COMMANDS, Said
 from pipeline.errors import ExitCode, LostrootError, UsageError
 from pipeline.storage import of_disk
 from pipeline.tasks.catalogue import NAMES
+
+_DIR: Final = ("dir", {"metavar": "DIR", "type": Path})
+_OPTIONS: Final[Mapping[str, tuple[str, str, tuple[tuple[str, Mapping[str, Any]], ...]]]] = {
+    "demo": (
+        "write an invented course, run it, say where its pages are",
+        "lostroot demo demo-course",
+        ((_DIR[0], {**_DIR[1], "nargs": "?", "default": Path("demo-course")}),),
+    ),
+    "new": (
+        "make an empty course folder with commented files and a fresh key",
+        "lostroot new algebra-fall",
+        (
+            _DIR,
+            ("--from", {"dest": "old", "metavar": "OLD", "type": Path, "help": "begin the next "
+                        "semester with the questions, topics, outcomes, column maps and key of "
+                        "another course folder"}),
+        ),
+    ),
+    "check": (
+        "say what a course folder's files were taken for and what is wrong in them",
+        "lostroot check algebra-fall --write",
+        (
+            _DIR,
+            ("--write", {"action": "store_true", "help": "keep the column maps that it proposes, "
+                         "draft missing questions, and show computed answers in the list"}),
+        ),
+    ),
+    "run": ("read what is new, tag it, and write the pages", "lostroot run algebra-fall", (_DIR,)),
+    "explain": (
+        "say of one typed answer how it was read and which wrong rules lead to it",
+        "lostroot explain --task solve --problem 'x^2 + 10x = 11' --answer '-1, -9'",
+        (
+            ("--task", {"help": f"solve when left out; one of {', '.join(NAMES)}"}),
+            ("--problem", {"help": "the question; asked for when left out"}),
+            ("--answer", {"help": "what was typed; asked for when left out"}),
+            ("--work", {"help": "lines of working, separated by ' | '"}),
+            ("--key", {"help": "the right answer; computed when left out"}),
+            ("--numbers", {"choices": ("real", "complex"), "help": "default: real"}),
+            ("--form", {"help": "for example exact, simplified, factored, decimal:2"}),
+            ("--method", {"help": "the procedure that the course taught"}),
+        ),
+    ),
+    "patterns": (
+        "list the error patterns, or show one with its source and a worked example",
+        "lostroot patterns half-not-squared",
+        (("id", {"metavar": "ID", "nargs": "?"}),),
+    ),
+    "tag": (
+        "write the most frequent doubtful answers on a sheet for a person to tag, take the tags "
+        "back, report agreement",
+        "lostroot tag algebra-fall",
+        (_DIR,),
+    ),
+    "show": (
+        "ask for a student's id and write one page: each answer, how it was read and judged",
+        "lostroot show algebra-fall",
+        (_DIR,),
+    ),
+    "forget": (
+        "ask for a student's id, erase the student everywhere, and prove it",
+        "lostroot forget algebra-fall",
+        (_DIR,),
+    ),
+    "synth": (
+        "for developers: write a course of any size with known truth",
+        "lostroot synth big --students 5000 --items 400 --answers 1000000",
+        (_DIR, *((f"--{name}", {"type": int, "default": number, "help": f"default {number}"})
+                 for name, number in (("students", 300), ("items", 80), ("answers", 20_000)))),
+    ),
+}  # fmt: skip
+"""Command -> what it does, an example, and its options as argparse takes them."""
 
 
 def parser() -> argparse.ArgumentParser:
@@ -27,81 +98,15 @@ def parser() -> argparse.ArgumentParser:
     )
     whole.add_argument("--version", action="version", version=f"lostroot {__version__}")
     commands = whole.add_subparsers(dest="command", required=True, metavar="COMMAND")
-
-    def declare(name: str, does: str, example: str) -> argparse.ArgumentParser:
-        return commands.add_parser(
-            name,
-            help=does,
-            description=f"{does[0].upper()}{does[1:]}.",
-            epilog=f"example: {example}",
-        )
-
-    demo = declare(
-        "demo",
-        "write an invented course, run it, say where its pages are",
-        "lostroot demo demo-course",
-    )
-    demo.add_argument("dir", metavar="DIR", type=Path, nargs="?", default=Path("demo-course"))
-    new = declare(
-        "new",
-        "make an empty course folder with commented files and a fresh key",
-        "lostroot new algebra-fall",
-    )
-    new.add_argument("dir", metavar="DIR", type=Path)
-    new.add_argument(
-        "--from",
-        dest="old",
-        metavar="OLD",
-        type=Path,
-        help="begin the next semester with the questions, topics, outcomes, column maps and key of "
-        "another course folder",
-    )
-    check = declare(
-        "check",
-        "say what a course folder's files were taken for and what is wrong in them",
-        "lostroot check algebra-fall --write",
-    )
-    check.add_argument("dir", metavar="DIR", type=Path)
-    check.add_argument("--write", action="store_true", help="keep the column map that it proposes")
-    run = declare(
-        "run", "read what is new, tag it, and write the pages", "lostroot run algebra-fall"
-    )
-    run.add_argument("dir", metavar="DIR", type=Path)
-    _declare_explain(declare)
-    patterns = declare(
-        "patterns",
-        "list the error patterns, or show one with its source and a worked example",
-        "lostroot patterns half-not-squared",
-    )
-    patterns.add_argument("id", metavar="ID", nargs="?")
-    tag = declare(
-        "tag",
-        "write the most frequent doubtful answers on a sheet for a person to tag, take the tags "
-        "back, report agreement",
-        "lostroot tag algebra-fall",
-    )
-    tag.add_argument("dir", metavar="DIR", type=Path)
-    show = declare(
-        "show",
-        "ask for a student's id and write one page: each answer, how it was read and judged",
-        "lostroot show algebra-fall",
-    )
-    show.add_argument("dir", metavar="DIR", type=Path)
-    forget = declare(
-        "forget",
-        "ask for a student's id, erase the student everywhere, and prove it",
-        "lostroot forget algebra-fall",
-    )
-    forget.add_argument("dir", metavar="DIR", type=Path)
-    synth = declare(
-        "synth",
-        "for developers: write a course of any size with known truth",
-        "lostroot synth big --students 5000 --items 400 --answers 1000000",
-    )
-    synth.add_argument("dir", metavar="DIR", type=Path)
-    synth.add_argument("--students", type=int, default=300, help="default 300")
-    synth.add_argument("--items", type=int, default=80, help="default 80")
-    synth.add_argument("--answers", type=int, default=20_000, help="default 20000")
+    for name, (does, example, options) in _OPTIONS.items():
+        told = f"{does[0].upper()}{does[1:]}."
+        one = commands.add_parser(name, help=does, description=told, epilog=f"example: {example}")
+        for flag, said in options:
+            one.add_argument(flag, **said)
+        if name == "explain":
+            shape = one.add_mutually_exclusive_group()
+            shape.add_argument("--json", action="store_true", help="one JSON object")
+            shape.add_argument("--jsonl", action="store_true", help="JSON lines in, JSON lines out")
     return whole
 
 
@@ -136,26 +141,6 @@ def _with_values_joined(arguments: Sequence[str]) -> list[str]:
 
 def _is_option(word: str) -> bool:
     return re.fullmatch(r"--[a-z]+(?:=.*)?|-h", word, re.DOTALL) is not None
-
-
-def _declare_explain(declare: Callable[..., argparse.ArgumentParser]) -> None:
-    explain = declare(
-        "explain",
-        "say of one typed answer how it was read and which wrong rules lead to it",
-        "lostroot explain --task solve --problem 'x^2 + 10x = 11' --answer '-1, -9'",
-    )
-    tasks = ", ".join(NAMES)
-    explain.add_argument("--task", help=f"solve when left out; one of {tasks}")
-    explain.add_argument("--problem", help="the question; asked for when left out")
-    explain.add_argument("--answer", help="what was typed; asked for when left out")
-    explain.add_argument("--work", help="lines of working, separated by ' | '")
-    explain.add_argument("--key", help="the right answer; computed when left out")
-    explain.add_argument("--numbers", choices=("real", "complex"), help="default: real")
-    explain.add_argument("--form", help="for example exact, simplified, factored, decimal:2")
-    explain.add_argument("--method", help="the procedure that the course taught")
-    shape = explain.add_mutually_exclusive_group()
-    shape.add_argument("--json", action="store_true", help="one JSON object")
-    shape.add_argument("--jsonl", action="store_true", help="JSON lines in, JSON lines out")
 
 
 _GARBAGE = 1_000_000

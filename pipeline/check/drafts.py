@@ -39,6 +39,7 @@ class Drafts:
         not_read: sources that cannot be read, a sentence each.
         file: name of the list once the rows were written.
         before: bytes of the list before that; None where there was none.
+        beside: sentence on the computed answers that the list now shows; none where it did before.
     """
 
     folder: Path
@@ -47,6 +48,7 @@ class Drafts:
     not_read: list[str] = field(default_factory=list)
     file: str | None = None
     before: bytes | None = None
+    beside: tuple[str, ...] = ()
 
     def write(self) -> None:
         """Append the rows to the list.
@@ -88,12 +90,16 @@ class Drafts:
             differing = {name: one for name, one in cells.items() if row.cells.get(name, "") != one}
             if differing:
                 changed[row.line] = differing
+        shown = any(row.cells.get("computed") for row in listed.rows)
         self.file = write_list(listed, (), changed) or self.file
+        if any(cells.get("computed") for cells in changed.values()) and not shown:
+            self.beside = (f"{self.file} has a column `computed` now: the right answers as worked "
+                           "out, to look at; nothing reads them",)  # fmt: skip
 
     def lines(self) -> list[str]:
-        """What was drafted, or can be, in a sentence, and what of it wants a look."""
+        """What was drafted, or can be, in a sentence, and what was written beside."""
         if not self.rows:
-            return []
+            return [*self.beside]
         counts = Counter(row.status for row in self.rows)
         told = ", ".join(f"{counts[name]} {name}" for name in ("sure", "look", "cannot"))
         where = ", ".join(dict.fromkeys(row.source.partition(", line ")[0] for row in self.rows))
@@ -102,7 +108,7 @@ class Drafts:
             return [
                 f"{number} found in {where} that the list lacks: `--write` drafts them ({told})"
             ]
-        return [f"{number} drafted into {self.file} from {where}: {told}"]
+        return [f"{number} drafted into {self.file} from {where}: {told}", *self.beside]
 
     def to_mend(self) -> list[str]:
         """Rows of the list that are no questions yet, and sources that cannot be read."""

@@ -8,10 +8,8 @@ from datetime import date
 from difflib import get_close_matches
 from itertools import pairwise
 from pathlib import Path
-from typing import Literal, cast, get_args
 
 from pipeline.course.calendar import Break, Term
-from pipeline.course.exports import SETTINGS
 from pipeline.course.records import (
     PERIODS,
     Item,
@@ -23,9 +21,16 @@ from pipeline.course.records import (
     ReadingSettings,
     Topic,
 )
-from pipeline.course.settings import SINGLE_SETTINGS, Entry, Settings, names_of, parse_date, refuse
+from pipeline.course.settings import (
+    SINGLE_SETTINGS,
+    Entry,
+    Settings,
+    names_of,
+    parse_date,
+    record_of,
+    refuse,
+)
 from pipeline.patterns.catalogue import catalogue, retired_ids
-from pipeline.records import MissingBrackets
 from pipeline.tables import plain_text
 from pipeline.tagging.own_patterns import fault_of_formula
 from pipeline.wording.vocabulary import LISTED_TASKS
@@ -98,10 +103,6 @@ def _hint(name: str, known: Collection[str]) -> str:
     return f"{asked}`lostroot patterns` lists the ids."
 
 
-WEIGHTS = (0.1, 10.0)
-"""Least and largest weight of a topic; one outside would decide the order all by itself."""
-
-
 def term(entry: Entry) -> Term:
     """`[[terms]] id, title, first_day, weeks, breaks`."""
     entry.only(names_of(Term))
@@ -144,64 +145,27 @@ def _breaks(entry: Entry) -> Iterable[Break]:
 
 
 def topic(entry: Entry) -> Topic:
-    """`[[topics]] id, title, first_week, outcome, needs, weight`."""
-    entry.only(names_of(Topic))
-    name = entry.needed("id")
-    return Topic(
-        id=name,
-        title=entry.text("title", name),
-        first_week=entry.whole("first_week", None, 1, 53),
-        outcome=entry.text("outcome", None),
-        needs=entry.texts("needs"),
-        weight=entry.number("weight", 1.0, *WEIGHTS),
-    )
+    """`[[topics]]`; the title is the id where there is none."""
+    return record_of(entry, Topic, title=entry.text("title", entry.needed("id")))
 
 
 def outcome(entry: Entry) -> Outcome:
-    """`[[outcomes]] id, statement, target, bar, evidence, attempt, fewest`."""
-    entry.only(names_of(Outcome))
-    name = entry.needed("id")
-    return Outcome(
-        id=name,
-        statement=entry.text("statement", name),
-        target=entry.share("target", 0.7),
-        bar=entry.share("bar", 0.7),
-        evidence=entry.texts("evidence"),
-        attempt="last"
-        if entry.one_of("attempt", ("first", "last"), "first") == "last"
-        else "first",
-        fewest=entry.whole("fewest", 3, 1, 1000),
-    )
+    """`[[outcomes]]`; the statement is the id where there is none."""
+    return record_of(entry, Outcome, statement=entry.text("statement", entry.needed("id")))
 
 
 def lesson(entry: Entry) -> Lesson:
-    """`[[lessons]] date, title, topics, patterns, sections`."""
-    entry.only(names_of(Lesson))
-    day = entry.day("date")
-    return Lesson(
-        date=day if day else entry.refuse("date", "a date such as 2026-01-31"),
-        title=entry.needed("title"),
-        topics=entry.texts("topics"),
-        patterns=entry.texts("patterns"),
-        sections=entry.texts("sections"),
-    )
+    """`[[lessons]]`."""
+    return record_of(entry, Lesson)
 
 
 def quiz(entry: Entry) -> Quiz:
-    """`[[quizzes]] id, week, setting, supervised, calculator`."""
-    entry.only(names_of(Quiz))
-    return Quiz(
-        id=entry.needed("id"),
-        week=entry.whole("week", None, 1, 53),
-        setting=entry.one_of("setting", SETTINGS, None),
-        supervised=entry.flag("supervised", None),
-        calculator=entry.flag("calculator", None),
-    )
+    """`[[quizzes]]`."""
+    return record_of(entry, Quiz)
 
 
 def own_pattern(entry: Entry) -> OwnPattern:
     """`[[patterns]] id, sentence, task, wrong, step, instead, skill, source`."""
-    entry.only((*names_of(OwnPattern), "step", "instead"))
     written = entry.values.get("wrong")
     wrong = (
         tuple(str(part).strip() for part in written)
@@ -213,48 +177,25 @@ def own_pattern(entry: Entry) -> OwnPattern:
         wrong = (*wrong, f"{step}: {entry.needed('instead')}")
     if not wrong:
         entry.refuse("wrong", "the wrong answer as a formula in the problem's numbers")
-    own = OwnPattern(
-        id=entry.needed("id"),
-        sentence=entry.needed("sentence"),
-        task=entry.needed("task"),
-        wrong=wrong,
-        skill=entry.text("skill", "own"),
-        source=entry.text("source", None),
-    )
+    own = record_of(entry, OwnPattern, "step", "instead", wrong=wrong)
     hold_own_pattern(entry, own)
     return own
 
 
 def privacy(entry: Entry, folder: Path) -> Privacy:
-    """`[privacy]`: identity (issuer, key_file, ...), limit, after_load, move_to, shared_every."""
+    """`[privacy]`: paths are those from the course folder on."""
     entry.only(SINGLE_SETTINGS["privacy"])
-    issuer = entry.text("issuer", "institution")
-    if "|" in issuer:
+    if "|" in (entry.text("issuer", None) or ""):
         entry.refuse("issuer", "a name without `|`")
-    after = entry.one_of("after_load", ("keep", "move", "pseudonymize"), "keep")
     move_to = entry.text("move_to", None)
-    return Privacy(
+    return record_of(
+        entry, Privacy, "shared_every",
         key_file=folder / Path(entry.text("key_file", "pseudonym.key")).expanduser(),
-        issuer=issuer,
-        limit=entry.whole("limit", 10, 3, 1000),
-        fold_case=entry.flag("fold_case", True),
-        test_accounts=entry.texts("test_accounts"),
-        link_terms=entry.flag("link_terms", True),
-        after_load=cast("Literal['keep', 'move', 'pseudonymize']", after),
-        release=entry.flag("release", False),
         shared_weeks=PERIODS[str(entry.one_of("shared_every", tuple(PERIODS), "month"))],
         move_to=folder / Path(move_to).expanduser() if move_to else None,
-    )
+    )  # fmt: skip
 
 
 def reading(entry: Entry) -> ReadingSettings:
-    """`[reading] decimal_comma, min_places, missing_brackets`."""
-    entry.only(SINGLE_SETTINGS["reading"])
-    return ReadingSettings(
-        decimal_comma=entry.flag("decimal_comma", False),
-        min_places=entry.whole("min_places", 2, 0, 12),
-        missing_brackets=cast(
-            MissingBrackets,
-            entry.one_of("missing_brackets", get_args(MissingBrackets), "apart"),
-        ),
-    )
+    """`[reading]`."""
+    return record_of(entry, ReadingSettings)

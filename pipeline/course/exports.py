@@ -6,14 +6,15 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Literal, cast
+from typing import Literal, TypeAlias, get_args
 from zoneinfo import ZoneInfo
 
-from pipeline.course.settings import Entry, names_of
+from pipeline.course.settings import Entry, record_of
 from pipeline.tables import plain_text
 from pipeline.tables.delimited import SAID_ENCODINGS
 
-SETTINGS = ("practice", "quiz", "exam")
+Setting: TypeAlias = Literal["practice", "quiz", "exam"]
+SETTINGS = get_args(Setting)
 EXPORT_FIELDS = (
     "student", "item", "answer", "answered_at", "attempt", "section", "term", "quiz", "setting",
     "supervised", "calculator", "score", "points", "work", "problem", "count", "seconds",
@@ -62,7 +63,7 @@ class ExportMap:
     section: str | None = None
     section_from: str | None = None
     quiz: str | None = None
-    setting: str | None = None
+    setting: Setting | None = None
     supervised: bool | None = None
     calculator: bool | None = None
     date: date | None = None
@@ -85,7 +86,6 @@ def is_zone(name: str) -> bool:
 
 def export_map(entry: Entry) -> ExportMap:
     """`[[exports]]`: files, layout, columns, and facts of the whole file."""
-    entry.only(names_of(ExportMap))
     columns = _mapping(entry, "columns")
     for name in columns:
         if name not in EXPORT_FIELDS:
@@ -93,33 +93,17 @@ def export_map(entry: Entry) -> ExportMap:
     zone = entry.text("time_zone", None)
     if zone is not None and not is_zone(zone):
         entry.refuse("time_zone", "a name such as America/Chicago")
-    order = entry.one_of("date_order", ("MDY", "DMY", "YMD"), None)
-    layout = entry.one_of("layout", ("long", "wide"), "long")
-    blank = entry.one_of("blank", ("not asked", "unanswered"), "not asked")
     join = entry.values.get("join")
-    return ExportMap(
-        files=entry.texts("files"),
-        layout=cast("Literal['long', 'wide']", layout),
+    return record_of(
+        entry,
+        ExportMap,
         columns=columns,
         questions={header: ids[0] for header, ids in _mapping(entry, "questions").items()},
         tries=_tries(entry),
         beside=_beside(entry),
-        left_out=entry.texts("left_out"),
-        sheet=entry.text("sheet", None),
         join=join if isinstance(join, str) and join else "; ",
-        term=entry.text("term", None),
-        section=entry.text("section", None),
         section_from=_section_from(entry),
-        quiz=entry.text("quiz", None),
-        setting=entry.one_of("setting", SETTINGS, None),
-        supervised=entry.flag("supervised", None),
-        calculator=entry.flag("calculator", None),
-        date=entry.day("date"),
-        date_order=cast("Literal['MDY', 'DMY', 'YMD'] | None", order),
-        time_zone=zone,
         encoding=entry.one_of("encoding", SAID_ENCODINGS, None),
-        blank=cast("Literal['not asked', 'unanswered']", blank),
-        totals=entry.texts("totals"),
         line=entry.line,
     )
 

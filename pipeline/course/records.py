@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
-from typing import Literal
+from typing import Annotated, Literal, TypeAlias
 
 from pipeline.course.calendar import Break, Term
-from pipeline.course.exports import ExportMap
+from pipeline.course.exports import ExportMap, Setting
 from pipeline.course.hand_tags import HandTag
 from pipeline.course.keyfile import key_fingerprint, read_key
 from pipeline.course.standard_files import StandardFiles
@@ -29,6 +29,9 @@ __all__ = [
     "Topic",
 ]
 
+Week: TypeAlias = Annotated[int | None, (1, 53)]
+"""A teaching week, counted from 1."""
+Share: TypeAlias = Annotated[float, (0, 1)]
 METHODS = ("factoring", "square-root", "complete-square", "formula")
 
 
@@ -117,15 +120,16 @@ class Topic:
         first_week: teaching week in which it begins, from 1.
         outcome: id of the outcome that it serves.
         needs: ids of the topics that it rests on.
-        weight: how much an error in it costs, by marks or as a prerequisite; 1 is usual.
+        weight: how much an error in it costs, by marks or as a prerequisite; 1 is usual, and one
+            outside of its range would decide the order all by itself.
     """
 
     id: str
     title: str
-    first_week: int | None = None
+    first_week: Week = None
     outcome: str | None = None
     needs: tuple[str, ...] = ()
-    weight: float = 1.0
+    weight: Annotated[float, (0.1, 10.0)] = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,11 +148,11 @@ class Outcome:
 
     id: str
     statement: str
-    target: float = 0.7
-    bar: float = 0.7
+    target: Share = 0.7
+    bar: Share = 0.7
     evidence: tuple[str, ...] = ()
     attempt: Literal["first", "last"] = "first"
-    fewest: int = 3
+    fewest: Annotated[int, (1, 1000)] = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,8 +171,8 @@ class Quiz:
     """Facts that all answers of one quiz share, where neither item nor export says otherwise."""
 
     id: str
-    week: int | None = None
-    setting: str | None = None
+    week: Week = None
+    setting: Setting | None = None
     supervised: bool | None = None
     calculator: bool | None = None
 
@@ -197,7 +201,7 @@ class Privacy:
 
     key_file: Path
     issuer: str = "institution"
-    limit: int = 10
+    limit: Annotated[int, (3, 1000)] = 10
     fold_case: bool = True
     test_accounts: tuple[str, ...] = ()
     link_terms: bool = True
@@ -212,7 +216,7 @@ class ReadingSettings:
     """How answers are read and judged."""
 
     decimal_comma: bool = False
-    min_places: int = 2
+    min_places: Annotated[int, (0, 12)] = 2
     missing_brackets: MissingBrackets = "apart"
 
 

@@ -7,12 +7,24 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import MISSING, dataclass, fields
 from datetime import date, datetime
 from difflib import get_close_matches
 from pathlib import Path
-from typing import Final, NoReturn, TypeVar
+from types import NoneType, UnionType
+from typing import (
+    Annotated,
+    Any,
+    Final,
+    Literal,
+    NoReturn,
+    TypeVar,
+    Union,
+    get_args,
+    get_origin,
+    get_type_hints,
+)
 
 from pipeline.errors import CourseError
 from pipeline.tables import BrokenRow, open_table, plain_text
@@ -60,9 +72,26 @@ def parse_date(value: object) -> date | None:
         return None
 
 
-def names_of(record: type) -> tuple[str, ...]:
+def record_of(entry: Entry, kind: Callable[..., _T], *more: str, **own: object) -> _T:
+    """The record that a table declares: each field read as its type says, and within its range.
+
+    Args:
+        entry: the table.
+        kind: a dataclass; what it gives as `Annotated[..., (least, most)]` is bounded so.
+        more: names that the table may have besides its fields.
+        own: fields that are worked out otherwise.
+    """
+    entry.only((*names_of(kind), *more))
+    types = get_type_hints(kind, include_extras=True)
+    left = (one for one in fields(kind) if one.name not in own)  # type: ignore[arg-type]
+    return kind(**own, **{one.name: entry.value(one.name, types[one.name], one.default)
+                          for one in left})  # fmt: skip
+
+
+def names_of(record: Callable[..., object]) -> tuple[str, ...]:
     """The settings that make up a record: its fields, but for the line that it stands in."""
-    return tuple(one.name for one in fields(record) if one.name != "line")
+    every = fields(record)  # type: ignore[arg-type]
+    return tuple(one.name for one in every if one.name != "line")
 
 
 SINGLE_SETTINGS: Final = {
@@ -203,6 +232,29 @@ class Entry:
         if not least <= value <= most:
             self.refuse(name, f"a number from {least:g} to {most:g}")
         return value
+
+    def value(self, name: str, kind: Any, default: Any) -> object:
+        """A value read as the type of a field says; one without a default must be written."""
+        bounds = get_args(kind)[1] if get_origin(kind) is Annotated else ()
+        kind = get_args(kind)[0] if bounds else kind
+        if get_origin(kind) in (Union, UnionType):
+            kind = next(one for one in get_args(kind) if one is not NoneType)
+        if get_origin(kind) is Literal:
+            return self.one_of(name, get_args(kind), default)
+        if default is MISSING and kind is date:
+            return self.day(name) or self.refuse(name, "a date such as 2026-01-31")
+        if default is MISSING:
+            return self.needed(name)
+        if kind is float and bounds == (0, 1):
+            return self.share(name, default)
+        read: Mapping[object, Callable[[], object]] = {
+            str: lambda: self.text(name, default),
+            bool: lambda: self.flag(name, default),
+            int: lambda: self.whole(name, default, *bounds),
+            float: lambda: self.number(name, default, *bounds),
+            date: lambda: self.day(name),
+        }
+        return read[kind]() if kind in read else self.texts(name)
 
     def day(self, name: str) -> date | None:
         """An ISO date; None when nothing was written."""
