@@ -50,7 +50,8 @@ class _SectionNames:
 
     def see(self, file: str, plan: Plan, stored: pd.DataFrame) -> None:
         """Take in stored rows of a file."""
-        if "section" in plan.fields or plan.map.section is not None or plan.section:
+        told = (plan.map.section, plan.map.section_from, plan.section)
+        if "section" in plan.fields or any(told):
             return
         _, students, items = self.files.setdefault(file, (read_by(plan.map), set(), set()))
         students |= set(stored["student"].dropna().unique())
@@ -85,8 +86,6 @@ def _pattern(one: str, other: str) -> str | None:
     return "".join(parts)
 
 
-_Seen = tuple[Counter[str], dict[str, Counter[str]], _SectionNames]
-"""Answers to unlisted questions, texts of answers to drafted ones, and whose each file is."""
 _SHOWN = 3
 _SAID_OF_ROWS = (
     "answered_at", "attempt", "section", "term", "quiz", "setting", "score", "points", "count",
@@ -143,23 +142,16 @@ def check_course(
     mapped = replace(course, exports=(*course.exports, *proposals))
     known = KnownResponses.empty()
     mapped = settle_terms(mapped, known)
-    unlisted: Counter[str] = Counter()
-    answers: dict[str, Counter[str]] = {
-        row.cells["item"]: Counter() for row in drafts.rows if row.status != "cannot"
-    }
-    sections = _SectionNames()
-    files = tuple(_dry_run(mapped, known, found, (unlisted, answers, sections)))
+    drawn = _Drawn({row.cells["item"]: Counter() for row in drafts.rows if row.status != "cannot"})
+    files = tuple(drawn.reports(mapped, known, found))
     if write:
-        drafts.write_beside(course, answers)
-    lost = {item.id for item in course.items if never_judged(item)}
-    reasons = {item.id: untaggable(item, course.patterns) for item in course.items}
-    why_not = {name: why for name, why in reasons.items() if why and name not in lost}
-    written = keep_maps(folder, proposals) if write and proposals else None
+        drafts.write_beside(course, drawn.answers)
+    why_not = _why_not_tagged(course, untaggable)
     return CheckReport(
         title=course.title,
-        questions=_places(course, set(why_not), lost),
+        questions=_places(course, set(why_not)),
         not_tagged=tuple(f"{name}: {why}" for name, why in why_not.items()),
-        unlisted=dict(unlisted.most_common()),
+        unlisted=dict(drawn.unlisted.most_common()),
         files=files,
         problems=(
             *key_warnings(course.privacy.key_file),
@@ -168,13 +160,13 @@ def check_course(
             *to_mend(course.items),
         ),
         to_look_at=tuple(drafts.to_look_at()),
-        sections=tuple(sections.proposals()),
+        sections=tuple(drawn.sections.proposals()),
         drafts=tuple(drafts.lines()),
         proposals=proposals,
         blind=unseen(mapped),
         defaults=course.defaults,
         unfinished=course.unfinished,
-        written=written,
+        written=keep_maps(folder, proposals) if write and proposals else None,
     )
 
 
@@ -190,15 +182,23 @@ def _nothing_listed(error: CourseError, drafts: Drafts) -> CourseError:
     return CourseError(f"{error} Or {how_to_begin()}.")
 
 
-def _places(course: Course, not_tagged: set[str], lost: set[str]) -> dict[str, int]:
-    latest = {item.id: item for item in course.items}
+def _why_not_tagged(
+    course: Course, untaggable: Callable[[Item, tuple[OwnPattern, ...]], str | None]
+) -> dict[str, str]:
+    """Question that can be judged, not tagged -> why."""
+    reasons = {item.id: untaggable(item, course.patterns) for item in course.items}
+    lost = {item.id for item in course.items if never_judged(item)}
+    return {name: why for name, why in reasons.items() if why and name not in lost}
+
+
+def _places(course: Course, not_tagged: set[str]) -> dict[str, int]:
+    lost = {item.id for item in course.items if never_judged(item)}
     names = {"task": "tagged", "judge": "judged only", "choice": "choice", "skip": "skipped"}
     counts = dict.fromkeys(names.values(), 0)
-    for item in latest.values():
-        if item.id in lost:
-            counts["not to be judged"] = counts.get("not to be judged", 0) + 1
-        else:
-            counts["judged only" if item.id in not_tagged else names[item.place]] += 1
+    for item in {item.id: item for item in course.items}.values():
+        place = "judged only" if item.id in not_tagged else names[item.place]
+        place = "not to be judged" if item.id in lost else place
+        counts[place] = counts.get(place, 0) + 1
     return counts
 
 
@@ -262,77 +262,74 @@ def _leaves_points_out(plan: Plan) -> bool:
     return plan.map.layout == "wide" and not told and len(between) > len(places)
 
 
-def _dry_run(
-    course: Course,
-    known: KnownResponses,
-    found: _Proposals,
-    seen: _Seen,
-) -> Iterator[FileReport]:
-    for loaded in load_exports(course, known):
-        if loaded.error or loaded.plan is None:
-            yield FileReport(
-                loaded.file, error=_why_not_used(str(loaded.error), found, loaded.file)
-            )
-            continue
-        try:
-            rejected, samples, termless = _drawn(loaded, *seen)
-        except InputError as caught:
-            yield FileReport(loaded.file, error=str(caught))
-            continue
-        row = loaded.source_file().iloc[0]
-        names = ("rows_read", "stored", "duplicates", "rejected")
-        read, stored, duplicates, left = (int(row[name]) for name in names)
-        yield FileReport(
-            file=loaded.file,
-            columns=tuple(_columns(loaded.plan, found.remarks.get(loaded.file, ()))),
-            header_line=loaded.plan.header.line,
-            by_number=loaded.plan.header.goes_by_number,
-            layout=loaded.plan.map.layout,
-            counts=(read, stored, duplicates, left),
-            rejected=tuple(_reasons(rejected)),
-            notes=loaded.notes,
-            proposed=loaded.file in found.remarks,
-            left_out=dict(loaded.left_out),
-            termless=termless,
-            samples=samples,
-        )
+@dataclass(slots=True)
+class _Drawn:
+    """What a run would store of the exports, drawn and let go.
 
-
-def _why_not_used(error: str, found: _Proposals, file: str) -> str:
-    """The way out of `run` is this command: where it found no map either, its own words count."""
-    return found.failed.get(file, error) if "check DIR --write" in error else error
-
-
-def _drawn(
-    loaded: LoadedFile,
-    unlisted: Counter[str],
-    answers: dict[str, Counter[str]],
-    sections: _SectionNames,
-) -> tuple[pd.DataFrame, tuple[str, ...], int]:
-    """Rejected rows of a file, three of its answers as they would be stored, and a count.
-
-    That is of the answers that no page counts, for want of a date and a semester.
-
-    The others are let go, those to unlisted questions counted.
-
-    Of questions that were drafted just now, the texts are kept: they tell whether the key fits.
+    Args:
+        answers: question that was drafted just now -> texts of its answers, which tell whether the
+            key fits.
+        unlisted: answers to questions that no item lists.
+        sections: whose each file is.
     """
-    rejected: list[pd.DataFrame] = []
-    samples: list[str] = []
-    termless = 0
-    for batch in loaded.batches():
-        if loaded.plan is not None:
-            sections.see(loaded.file, loaded.plan, batch.stored)
-        samples += map(_as_stored, batch.stored.head(_SHOWN - len(samples)).to_dict("records"))
-        termless += int(batch.stored[["term", "answered_on"]].isna().all(axis=1).sum())
-        there = batch.stored["place"] == "unlisted"
-        unlisted.update(batch.stored.loc[there, "item"].tolist())
-        if answers:
-            given = batch.stored.loc[batch.stored["item"].isin(answers), ["item", "answer"]]
+
+    answers: dict[str, Counter[str]]
+    unlisted: Counter[str] = field(default_factory=Counter)
+    sections: _SectionNames = field(default_factory=_SectionNames)
+
+    def reports(
+        self, course: Course, known: KnownResponses, found: _Proposals
+    ) -> Iterator[FileReport]:
+        """One for each export."""
+        for loaded in load_exports(course, known):
+            try:
+                if loaded.error or loaded.plan is None:
+                    # The way out of `run` is this command: where it found no map, its words count.
+                    error = str(loaded.error)
+                    told = found.failed.get(loaded.file, error)
+                    raise InputError(told if "check DIR --write" in error else error)
+                batches = list(self._batches(loaded, loaded.plan))
+            except InputError as caught:
+                yield FileReport(loaded.file, error=str(caught))
+                continue
+            row = loaded.source_file().iloc[0]
+            names = ("rows_read", "stored", "duplicates", "rejected")
+            read, stored, duplicates, left = (int(row[name]) for name in names)
+            yield FileReport(
+                file=loaded.file,
+                columns=tuple(_columns(loaded.plan, found.remarks.get(loaded.file, ()))),
+                header_line=loaded.plan.header.line,
+                by_number=loaded.plan.header.goes_by_number,
+                layout=loaded.plan.map.layout,
+                counts=(read, stored, duplicates, left),
+                rejected=tuple(
+                    _reasons(pd.concat([one for one, _, _ in batches], ignore_index=True))
+                ),
+                notes=loaded.notes,
+                proposed=loaded.file in found.remarks,
+                left_out=dict(loaded.left_out),
+                termless=sum(count for _, _, count in batches),
+                samples=tuple(one for _, texts, _ in batches for one in texts)[:_SHOWN],
+            )
+
+    def _batches(
+        self, loaded: LoadedFile, plan: Plan
+    ) -> Iterator[tuple[pd.DataFrame, list[str], int]]:
+        """Rejected rows, some answers as they would be stored, and how many no page counts.
+
+        These are the ones without a date and a semester.
+        """
+        for batch in loaded.batches():
+            self.sections.see(loaded.file, plan, batch.stored)
+            unlisted = batch.stored["place"] == "unlisted"
+            self.unlisted.update(batch.stored.loc[unlisted, "item"].tolist())
+            drafted = batch.stored["item"].isin(self.answers)
+            given = batch.stored.loc[drafted, ["item", "answer"]]
             for item, text in given.itertuples(index=False):
-                answers[str(item)][str(text)] += 1
-        rejected.append(batch.rejected)
-    return pd.concat(rejected, ignore_index=True), tuple(samples), termless
+                self.answers[str(item)][str(text)] += 1
+            shown = map(_as_stored, batch.stored.head(_SHOWN).to_dict("records"))
+            termless = batch.stored[["term", "answered_on"]].isna().all(axis=1)
+            yield batch.rejected, list(shown), int(termless.sum())
 
 
 def _as_stored(row: Mapping[Hashable, Any]) -> str:

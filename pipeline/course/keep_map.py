@@ -90,21 +90,12 @@ def _added(text: str, added: Sequence[str]) -> str:
 
 def _said(one: ExportMap) -> dict[str, Any]:
     """What a map says, by setting, as TOML has it."""
-    columns = {
-        name: headers[0] if len(headers) == 1 else list(headers)
-        for name, headers in one.columns.items()
-    }
-    facts = {name: value for name in _FACTS if (value := getattr(one, name)) is not None}
-    per_header = {name: dict(said) for name in _PER_HEADER if (said := getattr(one, name))}
-    return {
-        **({"files": list(one.files)} if one.files else {}),
-        "layout": one.layout,
-        **({"left_out": list(one.left_out)} if one.left_out else {}),
-        **({"join": one.join} if one.join != _PLAIN.join else {}),
-        **facts,
-        "columns": columns,
-        **per_header,
-    }
+    said = {name: getattr(one, name) for name in _SHEET_COLUMNS}
+    said["columns"] = {name: headers[0] if len(headers) == 1 else list(headers)
+                       for name, headers in one.columns.items()}  # fmt: skip
+    kept = ("layout", "columns")
+    return {name: list(told) if isinstance(told, tuple) else told for name, told in said.items()
+            if name in kept or told != getattr(_PLAIN, name)}  # fmt: skip
 
 
 def _into_workbook(

@@ -8,7 +8,6 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
 from itertools import islice
 
-import numpy as np
 import pandas as pd
 
 from pipeline.ingest.columns import OTHER, meanings
@@ -237,13 +236,6 @@ class Column:
 def _built(text: str) -> str:
     """How a code is built: `b99` of `Q17`."""
     return re.sub(r"[^\W\d_]", "b", re.sub(r"\d", "9", text))
-
-
-def agreement(verdicts: Sequence[bool], numbers: Sequence[float]) -> float:
-    """Correlation of numbers with verdicts, from -1 to 1; 0 where one of them never changes."""
-    if len(set(verdicts)) < 2 or len(set(numbers)) < 2:
-        return 0.0
-    return float(np.corrcoef(np.array(verdicts, dtype=float), numbers)[0, 1])
 
 
 def reasons(*parts: object) -> str:

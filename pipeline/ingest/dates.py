@@ -26,22 +26,6 @@ _NUMERIC = rf"(\d{{1,2}})[/.\-](\d{{1,2}})[/.\-](\d{{4}}|\d\d){_CLOCK}"
 _DOTTED = r"^\d{1,2}\.\d{1,2}\.\d|\d[,T ]+\d{1,2}\.\d\d(?!\d)"
 _WITHIN = re.compile(r"(?<![\d/.-])\d{1,2}([/.-])\d{1,2}\1(?:20)?\d\d(?![\d/])")
 _YEAR_FIRST = rf"(\d{{4}})[/.\-](\d{{1,2}})[/.\-](\d{{1,2}}){_CLOCK}"
-# Forms with the month in letters leave no doubt; source: common practice in US exports.
-_WORDED = tuple(
-    f"{day}{clock}"
-    for day in (
-        "%b %d, %Y",
-        "%b %d %Y",
-        "%d %b %Y",
-        "%d-%b-%Y",
-        "%a, %b %d, %Y",
-        "%a, %d %b %Y",
-        "%d-%b-%y",
-        "%d %b %y",
-    )
-    for clock in ("", " %H:%M", " %H:%M:%S", " %I:%M %p", " %I:%M%p", " %I:%M:%S %p")
-)
-_MONTHS = r"(?i)\b(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?"
 EPOCH = r"1[4-8]\d{8}(?:\d{3})?"
 """Seconds or milliseconds since 1970 of the years 2014 to 2030."""
 COMPACT = (
@@ -229,16 +213,6 @@ def _other_forms(texts: pd.Series[Any], order: DateOrder | None) -> pd.Series[An
     if order in ("MDY", "DMY"):
         places = (2, 0, 1) if order == "MDY" else (2, 1, 0)
         found = found.fillna(_assembled(texts, _NUMERIC, places))
-    worded = texts[found.isna() & texts.str.contains(_MONTHS.replace("(j", "(?:j"))]
-    short = worded.str.replace(_MONTHS, lambda m: m[1].title(), regex=True)
-    short = short.str.replace(r"\s+(?:at\s+)?", " ", regex=True)
-    short = short.str.replace(r"(?<=\d), (?=\d{1,2}:)", " ", regex=True)
-    for form in _WORDED:
-        left = found.loc[short.index].isna()
-        if not left.any():
-            break
-        times = pd.to_datetime(short[left], format=form, errors="coerce").astype("datetime64[us]")
-        found.loc[times.index] = times
     left = texts[found.isna()]
     numbers = with_month_numbers(left.unique())
     return found.fillna(

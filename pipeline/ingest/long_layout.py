@@ -9,17 +9,17 @@ from itertools import chain, permutations
 from typing import ClassVar, TypeAlias
 
 from pipeline.course import ExportMap
-from pipeline.ingest.column_facts import Column, agreement
+from pipeline.ingest.column_facts import Column
 from pipeline.ingest.columns import meanings, standard_field
 from pipeline.ingest.header import HeaderRow, numbered_columns, stacked
 from pipeline.ingest.layout import SIGNS, Judge, Layout
-from pipeline.ingest.marker import Marked, Marker
+from pipeline.ingest.marker import JUDGED_ROWS, Marked, Marker
 from pipeline.ingest.proposal import LEAST, Proposal
 from pipeline.ingest.questions import BETWEEN_NUMBERS, Questions
 from pipeline.ingest.sample import SampledRow, is_data, naming_columns
 from pipeline.ingest.tries_and_boxes import AnswerColumns, joined, ordinal, without_ordinal
 
-_JUDGED_ROWS = 400
+_JUDGED_ROWS = 2 * JUDGED_ROWS
 _FIRST_JUDGED = 24
 _MANY = 300
 _TELLS = 0.5
@@ -433,18 +433,9 @@ class LongTable(Layout):
 
     def _agreement(self, one: Column, answers: Sequence[Column]) -> float:
         """How far marks go with right and wrong, of the first answer or of all boxes joined."""
-        told = one.verdicts
-        rows = [row for row in self._rows if one.texts[row] in told][:_JUDGED_ROWS]
-        marks = [told[one.texts[row]] for row in rows]
-        boxes = [[each.texts[row] for each in answers] for row in rows]
-        return max(
-            agreement(
-                [self.marker.is_right(self._items[row], text)
-                 for row, text in zip(rows, texts, strict=True)],
-                marks,
-            )
-            for texts in ([cells[0] for cells in boxes], list(map(joined, boxes)))
-        )  # fmt: skip
+        whole = list(map(joined, zip(*(each.texts for each in answers), strict=True)))
+        pairs = (zip(self._items, texts, strict=True) for texts in (answers[0].texts, whole))
+        return max(self.marker.agreement(each, one.texts, one.verdicts) for each in pairs)
 
     def _is_total(self, whose: Column, one: Column) -> bool:
         """Whether nearly each student has one text of a column over several answers."""
@@ -519,9 +510,7 @@ class LongTable(Layout):
         return [one for one in free if not self._is_constant(one) and one.says_other <= 0.5]
 
     def _marked(self, one: Column, most: int) -> Marked:
-        rows = [row for row in self._rows if one.texts[row]]
-        step = max(1, len(rows) // most)
-        return self.marker.marked((self._items[row], one.texts[row]) for row in rows[::step][:most])
+        return self.marker.sampled(zip(self._items, one.texts, strict=True), most)
 
     def _answer_columns(self, taken: Mapping[str, int]) -> AnswerColumns:
         """The answers alone, with their other boxes, or with further tries beside them."""

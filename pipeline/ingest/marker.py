@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from itertools import islice
+
+import numpy as np
 
 from pipeline.course import Item
 from pipeline.ingest.questions import compact_problem
@@ -16,6 +19,8 @@ from pipeline.tagging.questions import question_of, read_as_asked
 _MOST_JUDGED = 30_000
 _RIGHT = (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM)
 _LONGEST = 200
+JUDGED_ROWS = 200
+"""Answers that tell how those of a column stand."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +91,28 @@ class Marker:
             read += verdict is not Verdict.UNREADABLE
             right += verdict in _RIGHT
         return Marked(seen, read, right)
+
+    def sampled(self, pairs: Iterable[tuple[str, str]], most: int = JUDGED_ROWS) -> Marked:
+        """The same of an even choice of the pairs that are filled."""
+        filled = [pair for pair in pairs if all(pair)]
+        return self.marked(filled[:: max(1, len(filled) // most)][:most])
+
+    def agreement(
+        self, pairs: Iterable[tuple[str, str]], marks: Iterable[str], values: Mapping[str, float]
+    ) -> float:
+        """Correlation of marks with right answers, from -1 to 1; 0 where one never changes.
+
+        Args:
+            pairs: question and answer of each row.
+            marks: what stands beside each.
+            values: of the marks, that of others being none.
+        """
+        both = (row for row in zip(pairs, marks, strict=True) if row[0][0] and row[1] in values)
+        told = [
+            (self.is_right(*pair), values[mark]) for pair, mark in islice(both, 2 * JUDGED_ROWS)
+        ]
+        changes = all(len(set(side)) > 1 for side in zip(*told, strict=True)) and told
+        return float(np.corrcoef(np.array(told, dtype=float).T)[0, 1]) if changes else 0.0
 
     def _judged(self, item: Item, text: str) -> Verdict:
         if len(text) > _LONGEST:

@@ -8,9 +8,8 @@ from itertools import permutations
 
 from pipeline.ingest.column_facts import Column
 from pipeline.ingest.columns import header_words
-from pipeline.ingest.marker import Marked, Marker
+from pipeline.ingest.marker import JUDGED_ROWS, Marked, Marker
 
-JUDGED_ROWS = 200
 _MOST_ORDERED = 3
 _TELLING = 6
 _SECOND = r"\b(?:2(?:nd|\.|º|e|ème)?|second\w*|zweite\w*|segund\w*|deuxi\w*|again|retry|b|y|ii)\b"
@@ -64,9 +63,7 @@ class AnswerColumns:
 
     def mark(self, texts: Sequence[str]) -> Marked:
         """How some cells stand, one for each row, by an even choice of the filled ones."""
-        filled = [pair for pair in zip(self._items, texts, strict=True) if all(pair)]
-        step = max(1, len(filled) // JUDGED_ROWS)
-        return self._marker.marked(filled[::step][:JUDGED_ROWS])
+        return self._marker.sampled(zip(self._items, texts, strict=True))
 
     def tell(self) -> bool | None:
         """Tries where each column holds whole answers, boxes where they are right when joined.

@@ -6,9 +6,10 @@ import re
 from collections import Counter, defaultdict
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import chain
 
 from pipeline.course import ExportMap
-from pipeline.ingest.column_facts import Column, agreement
+from pipeline.ingest.column_facts import Column
 from pipeline.ingest.columns import OTHER, header_words, meanings, standard_field
 from pipeline.ingest.header import DOUBLED, HeaderRow, naming_depth, searched_rows, stacked
 from pipeline.ingest.layout import SIGNS, Judge, Layout
@@ -26,7 +27,7 @@ from pipeline.ingest.question_headers import (
 )
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.sample import SampledRow, is_data, naming_columns
-from pipeline.ingest.tries_and_boxes import JUDGED_ROWS, AnswerColumns, joined, ordinal
+from pipeline.ingest.tries_and_boxes import AnswerColumns, joined, ordinal
 from pipeline.wording import numbering_of
 
 _MOST_HEADERS = 3
@@ -49,20 +50,40 @@ class _Group:
     Args:
         item: the question's id.
         answers: columns of answers, in the order of tries or boxes.
-        said: columns about an answer, the field, and the number of the try.
+        about_it: columns about an answer, the field, and the number of the try.
         beside: header -> field and number of the try.
         why: what told tries from boxes.
     """
 
     item: str
     answers: AnswerColumns
-    said: list[tuple[Column, str, int]] = field(default_factory=list)
+    about_it: list[tuple[Column, str, int]] = field(default_factory=list)
     beside: dict[str, tuple[str, int | None]] = field(default_factory=dict)
     why: str = ""
 
     def which(self, number: int | None) -> str:
         """What to add where the answer has tries."""
         return f" try {number}" if self.answers.tries and number else ""
+
+    @property
+    def tries(self) -> dict[str, int]:
+        """Header -> number of the try; none of boxes."""
+        numbered = {one.name: number for number, one in enumerate(self.answers.columns, 1)}
+        return numbered if self.answers.tries else {}
+
+    @property
+    def about(self) -> dict[str, str]:
+        """Header -> what it says of the answer, as a map puts it."""
+        return {header: f"{what} of {self.item}{self.which(number)}"
+                for header, (what, number) in self.beside.items()}  # fmt: skip
+
+    @property
+    def said(self) -> dict[str, tuple[str, str]]:
+        """Header -> what it was taken for, and why."""
+        whose = {one.name: self.which(self.tries.get(one.name)) for one in self.answers.columns}
+        answers = {name: (f"answers to {self.item}{own}", self.why) for name, own in whose.items()}
+        told = "told by its values and its place beside the answer"
+        return answers | {header: (what, told) for header, what in self.about.items()}
 
 
 def wide_tables(
@@ -140,7 +161,7 @@ class WideTable(Layout):
         groups = self._groups()
         if not groups:
             return None
-        said = dict(self._said(groups))
+        said = {header: told for group in groups for header, told in group.said.items()}
         places = {one.place for one in self.columns if one.name in said}
         judges: dict[str, Judge] = {**self.of_rows(), "attempt": self._attempt}
         chosen = self.assigned(judges, {}, places)
@@ -154,9 +175,13 @@ class WideTable(Layout):
                 base,
                 layout="wide",
                 columns=fields,
-                questions=_questions(groups) | {name: self._called(name) for name in others},
-                tries=_tries(groups),
-                beside=_beside(groups) | dict(self._beside_unlisted(others)),
+                questions={
+                    one.name: group.item for group in groups for one in group.answers.columns
+                }
+                | {name: self._called(name) for name in others},
+                tries=dict(chain.from_iterable(group.tries.items() for group in groups)),
+                beside=dict(chain.from_iterable(group.about.items() for group in groups))
+                | dict(self._beside_unlisted(others)),
                 left_out=self._standard_names(said),
             ),
             header=self.header,
@@ -310,7 +335,7 @@ class WideTable(Layout):
         for one, _ in found:
             said = about[one.name]
             if said not in (None, OTHER):
-                group.said.append((one, str(said), numbers[one.name]))
+                group.about_it.append((one, str(said), numbers[one.name]))
         return group
 
     def _about(self, one: Column, named: NamedColumn, others: list[Column]) -> str | None:
@@ -365,7 +390,7 @@ class WideTable(Layout):
         return None
 
     def _marked(self, item: str, one: Column) -> Marked:
-        return AnswerColumns([one], [item] * self.height, self.marker).mark(one.texts)
+        return self.marker.sampled((item, text) for text in one.texts)
 
     def _settle(self, group: _Group, majority: bool) -> None:
         """Lay down what the columns of a question are, and how the answers stand by that."""
@@ -379,7 +404,7 @@ class WideTable(Layout):
                 group.why = "one of the boxes of this question" + (by or ": right when joined")
         else:
             answers.decide(majority)
-        for one, about, number in group.said:
+        for one, about, number in group.about_it:
             own = number if answers.tries else None
             if (about, own) not in group.beside.values():
                 group.beside[one.name] = (about, own)
@@ -420,12 +445,8 @@ class WideTable(Layout):
                     group.beside[one.name] = ("score", own)
 
     def _agreement(self, one: Column, answer: Column, item: str) -> float:
-        rows = zip(one.texts, answer.texts, strict=True)
-        pairs = [(text, typed) for text, typed in rows if text in one.values and typed]
-        return agreement(
-            [self.marker.is_right(item, typed) for _, typed in pairs[:JUDGED_ROWS]],
-            [one.values[text] for text, _ in pairs[:JUDGED_ROWS]],
-        )
+        pairs = ((item if typed else "", typed) for typed in answer.texts)
+        return self.marker.agreement(pairs, one.texts, one.values)
 
     def _is_unlisted(self, one: Column, taken: Collection[str]) -> bool:
         """Whether a column holds answers to a question that no item lists."""
@@ -520,39 +541,9 @@ class WideTable(Layout):
             if one.name not in taken and standard_field(one.name) in WIDE_FIELDS
         )
 
-    @staticmethod
-    def _said(groups: Sequence[_Group]) -> Iterator[tuple[str, tuple[str, str]]]:
-        for group in groups:
-            for number, one in enumerate(group.answers.columns, 1):
-                yield one.name, (f"answers to {group.item}{group.which(number)}", group.why)
-            for header, (what, own) in group.beside.items():
-                told = "told by its values and its place beside the answer"
-                yield header, (f"{what} of {group.item}{group.which(own)}", told)
-
 
 def _family(rest: str) -> str:
     """The words of a header without numbers of points or questions; a doubled name stays apart."""
     doubled = DOUBLED.search(rest)
     words = header_words(_DIGITS.sub("", DOUBLED.sub("", rest)))
     return f"{words}{doubled[0]}" if doubled else words
-
-
-def _questions(groups: Sequence[_Group]) -> dict[str, str]:
-    return {one.name: group.item for group in groups for one in group.answers.columns}
-
-
-def _tries(groups: Sequence[_Group]) -> dict[str, int]:
-    return {
-        one.name: number
-        for group in groups
-        if group.answers.tries
-        for number, one in enumerate(group.answers.columns, 1)
-    }
-
-
-def _beside(groups: Sequence[_Group]) -> dict[str, str]:
-    return {
-        header: f"{what} of {group.item}{group.which(number)}"
-        for group in groups
-        for header, (what, number) in group.beside.items()
-    }
