@@ -75,7 +75,7 @@ _MOST_READ, _LONGEST_READ = 2_000, 300
 _PARTS = re.compile(r"(\s*(?:: | [-–—/|] |\n|\t|[()\[\]{};|_]|, )\s*)")
 _MOST_PARTS = 9
 _AROUND = " :.-–—_/|,;()[]#"
-_MANY = 4
+_MANY, _PAIR = 4, 2
 _SIGNS = str.maketrans(
     {"−": "-", "–": "-", "×": "*", "·": "*", "⋅": "*", "÷": "/", "$": None, ";": ","}
 )
@@ -155,9 +155,9 @@ def _numbered(texts: Collection[str], sets: Mapping[str, Mapping[str, str]]) -> 
     """Names by a number of a set behind words that all have, and a place in it."""
     fronts = {re.split(r"\d", text, maxsplit=1)[0] for text in texts}
     numbers = {_numbers_of(name): own for name, own in sets.items() if name}
-    if len(fronts) != 1 or len(numbers) < len(sets) - 1:
+    front = fronts.pop() if fronts else ""
+    if fronts or len(numbers) < len(sets) - ("" in sets):
         return {}
-    front = fronts.pop()
     return _built_of(texts, {f"{front}{number[0]}": own for number, own in numbers.items()})
 
 
@@ -588,22 +588,19 @@ class Questions:
             Name -> the id with these numbers; nothing where the list lacks one. Single bare
             numbers, which may be anything, have to be all those of the list.
         """
-        stems = {re.sub(r"\d+|[^\w#]", "", text).casefold() for text in texts}
-        if len(stems) != 1:
-            return {}
-        if stems == {""} and 1 < len(texts) == sum(map(bool, map(self.in_this_file, texts))):
+        bare = all(not re.search(r"[^\W\d]|#", text) for text in texts)
+        if bare and 1 < len(texts) == sum(map(bool, map(self.in_this_file, texts))):
             return {text: str(self.in_this_file(text)) for text in texts}
-        numbers = {text: _numbers_of(text) for text in texts}
-        distinct = set(numbers.values())
-        alone = {one for one in self._by_numbers if len(one) == 1}
-        bare = stems == {""} and len(min(distinct)) == 1
-        if bare and (len(distinct) < _MANY or distinct != alone):
-            return {}
-        if len(distinct) < len(numbers) or not distinct <= self._by_numbers.keys():
-            return {}
-        built = _numbered_alike(texts)
-        others = {built(*one): self._by_numbers[one] for one in alone if built}
-        return others | {text: self._by_numbers[number] for text, number in numbers.items()}
+        alone, pairs = {}, defaultdict[str, dict[str, str]](dict)
+        for numbers, name in self._by_numbers.items():
+            if len(numbers) == 1:
+                alone[str(numbers[0])] = name
+            elif len(numbers) == _PAIR:
+                pairs[str(numbers[0])][str(numbers[1])] = name
+        if found := _numbered(texts, pairs):
+            return found
+        several = len(texts) >= _MANY and len(texts) == len(alone)
+        return _built_of(texts, {"": alone}) if several or not bare else {}
 
     def named(self, text: str) -> str:
         """Id of the item that a text names, else the text itself: a question that no item lists.
