@@ -15,7 +15,15 @@ from pipeline.course.entries import check_named_patterns, known_ids
 from pipeline.course.exports import export_map, is_zone
 from pipeline.course.hand_tags import read_hand_tags
 from pipeline.course.items import items_file, read_items
-from pipeline.course.records import Course, Item, Outcome, OwnPattern, ReadingSettings, Topic
+from pipeline.course.records import (
+    Course,
+    Item,
+    Outcome,
+    OwnPattern,
+    Privacy,
+    ReadingSettings,
+    Topic,
+)
 from pipeline.course.settings import SINGLE_SETTINGS, Entry, Settings, parse_date, read_settings
 from pipeline.course.standard_files import StandardFiles, read_standard_files
 from pipeline.errors import CourseError
@@ -66,7 +74,7 @@ def _assembled(folder: Path, items: tuple[Item, ...], settings: Settings) -> Cou
     zone = head.text("time_zone", "UTC")
     if not is_zone(zone):
         head.refuse("time_zone", "a name such as America/Chicago")
-    margin = head.share("margin", DEFAULT_MARGIN)
+    margin = head.number("margin", DEFAULT_MARGIN)
     if not LEAST_MARGIN <= margin <= MOST_MARGIN:
         head.refuse(
             "margin",
@@ -222,14 +230,7 @@ def _defaults(
     standards: StandardFiles,
 ) -> Iterator[str]:
     """One sentence for everything that was not said and is therefore assumed."""
-    head = _single(settings, "course")
-    if not head.has("title"):
-        yield "The course has no title of its own; the name of its folder is used."
-    if not head.has("time_zone"):
-        yield "No time zone is set; times without one are taken as they stand (UTC)."
-    if not head.has("margin"):
-        points = round(100 * DEFAULT_MARGIN)
-        yield f"A change of less than {points} points either way is called small."
+    yield from _unsaid(settings, "course")
     if not settings.get("terms"):
         yield (
             "No terms are declared; their dates come from the academic sessions in `standards`."
@@ -245,27 +246,38 @@ def _defaults(
         yield "No question has a week; the week of its class section's first answer is used."
     if not any(entry.has("setting") for entry in _all(settings, "exports", "quizzes")):
         yield "Where an export names no setting, its answers count as given in a quiz."
-    yield from _privacy_defaults(_single(settings, "privacy"), _single(settings, "reading"))
+    yield from _unsaid(settings, "privacy")
+    yield from _unsaid(settings, "reading")
 
 
 def _all(settings: Settings, *tables: str) -> Iterator[Entry]:
     return (entry for table in tables for entry in settings.get(table, ()))
 
 
-def _privacy_defaults(privacy: Entry, reading: Entry) -> Iterator[str]:
-    limit = 10  # the default of Privacy.limit
-    if not privacy.has("limit"):
-        yield f"Groups of fewer than {limit} students are hidden."
-    if not privacy.has("shared_every"):
-        yield "The pages for everyone count closed months of four teaching weeks."
-    if not privacy.has("issuer"):
-        yield "All student ids are taken to come from one institution."
-    if not privacy.has("fold_case"):
-        yield "Student ids that differ only in upper and lower case are one student."
-    if not reading.has("decimal_comma"):
-        yield "A decimal is written with a point; a comma separates answers."
-    if not reading.has("min_places"):
-        places = ReadingSettings().min_places
-        yield f"A decimal proves something from {places} places on."
-    if not reading.has("missing_brackets"):
-        yield "What is right only if brackets were meant is counted apart, neither right nor wrong."
+_PLAIN, _READING = Privacy(Path()), ReadingSettings()
+_ASSUMED = {
+    "course": {
+        "title": "The course has no title of its own; the name of its folder is used.",
+        "time_zone": "No time zone is set; times without one are taken as they stand (UTC).",
+        "margin": f"A change of less than {round(100 * DEFAULT_MARGIN)} points either way is "
+        "called small.",
+    },
+    "privacy": {
+        "limit": f"Groups of fewer than {_PLAIN.limit} students are hidden.",
+        "shared_every": "The pages for everyone count closed months of four teaching weeks.",
+        "issuer": "All student ids are taken to come from one institution.",
+        "fold_case": "Student ids that differ only in upper and lower case are one student.",
+    },
+    "reading": {
+        "decimal_comma": "A decimal is written with a point; a comma separates answers.",
+        "min_places": f"A decimal proves something from {_READING.min_places} places on.",
+        "missing_brackets": "What is right only if brackets were meant is counted apart, neither "
+        "right nor wrong.",
+    },
+}
+"""Table of which there is one -> setting -> what is assumed without it."""
+
+
+def _unsaid(settings: Settings, table: str) -> Iterator[str]:
+    entry = _single(settings, table)
+    return (said for name, said in _ASSUMED[table].items() if not entry.has(name))

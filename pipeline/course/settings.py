@@ -212,25 +212,16 @@ class Entry:
             self.refuse(name, f"a whole number from {least} to {most}")
         return int(text)
 
-    def share(self, name: str, default: float) -> float:
-        """A fraction from 0 to 1; `70 %` is 0.7."""
+    def number(self, name: str, default: float, least: float = 0, most: float = 1) -> float:
+        """A number in a range, written with a decimal point; `70 %` is 0.7."""
         text = self.text(name, None)
         if text is None:
             return default
-        written = re.fullmatch(r"(\d*\.?\d+)\s*(%?)", text)
-        share = float(written[1]) / (100 if written[2] else 1) if written else -1
-        if not 0 <= share <= 1:
-            self.refuse(name, "a fraction from 0 to 1, or a percentage")
-        return share
-
-    def number(self, name: str, default: float, least: float, most: float) -> float:
-        """A number in a range, written with a decimal point."""
-        text = self.text(name, None)
-        if text is None:
-            return default
-        value = float(text) if re.fullmatch(r"\d{1,6}(\.\d{1,6})?|\.\d{1,6}", text) else -1.0
+        written = re.fullmatch(r"(\d{1,6}(?:\.\d+)?|\.\d+)\s*(%?)", text)
+        value = float(written[1]) / (100 if written[2] else 1) if written else -1.0
         if not least <= value <= most:
-            self.refuse(name, f"a number from {least:g} to {most:g}")
+            kind = "a fraction" if most == 1 else "a number"
+            self.refuse(name, f"{kind} from {least:g} to {most:g}, or a percentage")
         return value
 
     def value(self, name: str, kind: Any, default: Any) -> object:
@@ -245,8 +236,6 @@ class Entry:
             return self.day(name) or self.refuse(name, "a date such as 2026-01-31")
         if default is MISSING:
             return self.needed(name)
-        if kind is float and bounds == (0, 1):
-            return self.share(name, default)
         read: Mapping[object, Callable[[], object]] = {
             str: lambda: self.text(name, default),
             bool: lambda: self.flag(name, default),

@@ -65,21 +65,17 @@ class WrittenList:
 
     def waiting(self) -> list[str]:
         """Drafted rows that are no questions yet, a sentence each."""
-        return [
-            f"{self.path.name}, line {row.line}: {row.cells.get('item', '')} is no question yet: "
-            f"{row.cells.get('why') or 'its draft was not finished'}"
-            for row in self.rows
-            if row.cells.get("status", "").casefold() == CANNOT and not row.cells.get("task")
-        ]
+        rows = [row for row in self.rows if not row.cells.get("task")]
+        return self._marked(CANNOT, rows, " is no question yet:", "its draft was not finished")
 
     def to_look_at(self) -> list[str]:
         """Drafted rows that want a look, a sentence each."""
-        return [
-            f"{self.path.name}, line {row.line}: {row.cells.get('item', '')}: "
-            f"{row.cells.get('why') or 'marked `look`'}"
-            for row in self.rows
-            if row.cells.get("status", "").casefold() == LOOK
-        ]
+        return self._marked(LOOK, self.rows, ":", "marked `look`")
+
+    def _marked(self, status: str, rows: list[ListedRow], said: str, why: str) -> list[str]:
+        return [f"{self.path.name}, line {row.line}: {row.cells.get('item', '')}{said} "
+                f"{row.cells.get('why') or why}"
+                for row in rows if row.cells.get("status", "").casefold() == status]  # fmt: skip
 
 
 def read_list(folder: Path) -> WrittenList:

@@ -47,7 +47,9 @@ def long_tables(
     named = naming_columns(rows, questions.find)
     found: list[_Named] = [((at,), share, {}) for at, share in named.items()]
     if max(named.values(), default=0) < _NEARLY_ALL:
-        found += [(pair, 1.0, {}) for pair in _pairs_of_columns(rows, questions)]
+        pairs = permutations(_numbered_columns(rows, questions), 2)
+        found += [(pair, 1.0, {}) for pair in pairs
+                  if _share_of(rows, pair, questions) > _NEARLY_ALL]  # fmt: skip
     # Where ids are bare numbers, so may be points: what is counted in words is tried as well.
     bare = all(row[place].isdecimal() for place in named for _, row in rows[1:] if place < len(row))
     found += _named_by(questions.counted_by, rows, _single(rows), questions) if bare else ()
@@ -87,6 +89,12 @@ def _name_in(row: Sequence[str], places: Sequence[int]) -> str:
     return BETWEEN_NUMBERS.join(row[place] for place in places)
 
 
+def _share_of(rows: Sequence[SampledRow], pair: tuple[int, ...], questions: Questions) -> float:
+    """Share of rows in which columns name a question together: worksheet 4 and problem 6."""
+    texts = (_name_in(row, pair) for _, row in rows if max(pair) < len(row))
+    return sum(bool(questions.find(text)) for text in texts) / len(rows)
+
+
 def _single(rows: Sequence[SampledRow]) -> list[tuple[int, ...]]:
     """Every column alone."""
     return [(at,) for at in range(max((len(cells) for _, cells in rows), default=0))]
@@ -104,17 +112,6 @@ def _named_by(
         texts = {text for text, times in Counter(cells).items() if times > 1 and text}
         if len(texts) <= len(questions.ids) and (names := number(texts)):
             yield places, 1.0, names
-
-
-def _pairs_of_columns(
-    rows: Sequence[SampledRow], questions: Questions
-) -> Iterator[tuple[int, int]]:
-    """Columns that name the questions together, such as worksheet 4 and problem 6."""
-    for pair in permutations(_numbered_columns(rows, questions), 2):
-        texts = Counter(_name_in(row, pair) for _, row in rows if max(pair) < len(row))
-        named = sum(times for text, times in texts.items() if questions.find(text))
-        if named > _NEARLY_ALL * len(rows):
-            yield pair
 
 
 def _numbered_columns(rows: Sequence[SampledRow], questions: Questions) -> list[int]:
