@@ -60,7 +60,7 @@ def maps_by_place(
         )
         for table, numbers in tables:
             found = table.proposal(base)
-            if found is None or table.refusal(found) or _leaves_answers(table, found):
+            if found is None or table.refusal(found) or _leaves_answers(found):
                 continue
             if called := _fitting(table, found, questions, marker):
                 told = (replace(one, why=_BY_PLACE) if one.header in called else one
@@ -71,10 +71,10 @@ def maps_by_place(
                 yield _as_wide(found, numbers) if numbers else found
 
 
-def _leaves_answers(table: LongTable | WideTable, found: Proposal) -> bool:
-    """Whether a map reads some of the answers alone, as those to the first questions of a list."""
-    unused = {*found.unused}
-    return any(table.other_answers([one for one in table.columns if one.name in unused]))
+def _leaves_answers(found: Proposal) -> bool:
+    """Whether a map reads some columns of one wording alone, as those of a list's first quiz."""
+    kinds = {_DIGITS.sub("", header) for header in found.map.questions}
+    return any(_DIGITS.sub("", header) in kinds for header in found.unused)
 
 
 def _fitting(

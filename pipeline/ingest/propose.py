@@ -153,7 +153,8 @@ def _refusal(
     return (
         f"{file}: no question of the list is named in it, neither by its id nor by its text, so no "
         "row among the first ones names a student and questions that are known. Put the questions "
-        f"into the list of items, or their ids into the file. {_BY_HAND} if they are there."
+        "into the list of items, or their ids into the file; where the file counts them within a "
+        f"quiz, give the list a column `quiz`. {_BY_HAND} if they are there."
     )
 
 

@@ -481,3 +481,26 @@ def test_few_answers_that_are_right_in_another_quiz_are_not_taken_for_this_one(
     else:
         found = load_course(read_course(course.folder)).responses.query("answer == '16'")
         assert found["item"].tolist() == ["half"]
+
+
+TWO_SETS = ITEMS.replace("A1-1", "W1-a").replace("A1-2", "W1-b").replace("A2-1", "W1-c").replace(
+    "A2-2", "W1-d"
+) + "".join(f"W2-{one},a,solve,3x = {n}\n" for n, one in enumerate("abcd", 90))
+
+
+@pytest.mark.parametrize("beside", ["Es. 5", "Sum 1"])
+def test_some_columns_of_one_wording_alone_are_not_read(
+    course_of: Callable, load_course: Callable, beside: str
+):
+    """Numbers are places in what ids begin with, where no column of that wording is left over."""
+    header, *rows = wide((0, 1, 2, 3), "Es. {}").splitlines()
+    text = "\n".join([f"{header},{beside}", *(f"{row},{at % 3}" for at, row in enumerate(rows))])
+    course = course_of({"a.csv": text}, items=TWO_SETS)
+    check_course(course.folder, write=True)
+    loaded = load_course(read_course(course.folder))
+
+    if beside == "Es. 5":
+        assert loaded.errors
+    else:
+        assert set(loaded.responses["item"]) == {"W1-a", "W1-b", "W1-c", "W1-d"}
+        assert not loaded.left_out
