@@ -300,7 +300,7 @@ class Layout(ABC):
         if "section" not in fields and "student" in fields:
             students = self.of_students(fields["student"])
             found |= {one.name: "class sections" for one in free
-                      if _may_group(students, one) and not self._is_of_grades(one)}  # fmt: skip
+                      if _may_group(students, one)}  # fmt: skip
         if "answered_at" not in fields:
             found |= {one.name: "dates" for one in free if _is_timed(one)
                       or (one.looks_timed and not one.times.size)}  # fmt: skip
@@ -311,14 +311,6 @@ class Layout(ABC):
             found |= {one.name: what for one in told if field not in fields}
         found |= {one.name: "answers" for one in self.other_answers(free)}
         return found
-
-    def _is_of_grades(self, one: Column) -> bool:
-        """Whether it says in words what a column of points or totals says in numbers."""
-        totals = (other for other in self.columns if other.numbers > _NEARLY_ALL
-                  and (other.says("score") or other.says_other)
-                  and len(other.counts) > len(one.counts))  # fmt: skip
-        pairs = ((other, set(zip(other.texts, one.texts, strict=True))) for other in totals)
-        return any(len(found) == len({*other.texts}) for other, found in pairs)
 
     @abstractmethod
     def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:

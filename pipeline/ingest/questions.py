@@ -8,6 +8,7 @@ from collections import defaultdict
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from functools import cached_property
 from html import unescape
+from itertools import permutations
 
 from pipeline.course import Item
 from pipeline.errors import UnreadableProblem
@@ -356,16 +357,11 @@ class Questions:
 
     def _behind_quiz(self, text: str) -> str | None:
         """The one of a quiz whose id stands beside the quiz, such as `Ember / q3`."""
-        parts = [part.strip() for part in _PARTS.split(text) if part.strip(_AROUND)]
-        if len(parts) < 2:
-            return None
-        names = {name for part in parts for name in self._by_folded.get(part.casefold(), ())}
-        left = [part for part in parts if part.casefold() not in self._by_folded]
-        return (
-            next(iter(names))
-            if len(names) == len(left) == 1 and names <= {*self.of_quiz(left[0])}
-            else None
-        )
+        parts = [part for part in _PARTS.split(text) if part.strip(_AROUND)]
+        for quiz, name in permutations(parts) if len(parts) == _PAIR else ():
+            for item in self._by_folded.get(name.strip().casefold(), set()) & {*self.of_quiz(quiz)}:
+                return item
+        return None
 
     def _strictly(self, text: str) -> str | None:
         """By the whole text, its numbering left out or not."""
@@ -543,23 +539,16 @@ class Questions:
         """Whether a text may be a part of a question's name, such as worksheet 4 or problem 6."""
         return bool(_NUMBERED.fullmatch(text)) or text in self._sets
 
-    def _quiz_before(self, text: str) -> str:
-        """The quiz that a text names first, as it is in the list; "" for none."""
-        told = (one for one in self._sets if text.casefold().startswith(one.casefold()))
-        return max(told, key=len)
-
     def of_quiz(self, name: str) -> Collection[str]:
         """Ids of the questions that the list has in a quiz; none for another text."""
-        return self._folded_quizzes.get(name.strip().casefold(), ())
-
-    @cached_property
-    def _folded_quizzes(self) -> dict[str, Collection[str]]:
-        return {name.casefold(): own.values() for name, own in self._sets.items() if name}
+        folded = name.strip().casefold()
+        return next((own.values() for quiz, own in self._sets.items()
+                     if quiz and quiz.casefold() == folded), ())  # fmt: skip
 
     def begins_with_quiz(self, text: str) -> bool:
         """Whether a text names a quiz of the list first, and then a number."""
-        quiz = self._quiz_before(text)
-        return bool(quiz) and _PLACED.fullmatch(text[len(quiz) :]) is not None
+        return any(quiz and text.casefold().startswith(quiz.casefold())
+                   and _PLACED.fullmatch(text[len(quiz) :]) for quiz in self._sets)  # fmt: skip
 
     def placed_by(self, texts: Collection[str]) -> dict[str, str]:
         """What a file that names some questions by their place in the list would name each by.
