@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from pipeline.course import Course, Item, OwnPattern
 from pipeline.errors import UnreadableProblem
 from pipeline.patterns.catalogue import catalogue
-from pipeline.patterns.registry import Pattern
 from pipeline.tagging.own_patterns import own_predictions
 from pipeline.tagging.predict import predicted
 from pipeline.tagging.questions import KEYS_DIFFER, question_of
@@ -132,18 +131,13 @@ def blind_spots(course: Course) -> BlindSpots:
     return BlindSpots(
         alike=tuple(tuple(names) for names in groups.values() if names[1:]),
         never={skill: tuple(ids) for skill, ids in never.items()},
-        known=_by_skill(specific),
-        own=tuple(one.id for one in course.patterns if not _is_shown(one, course)),
+        known=dict(Counter(one.skill for one in specific)),
+        own=tuple(
+            one.id
+            for one in course.patterns
+            if not any(own_predictions((one,), item.request()) for item in course.items)
+        ),
     )
-
-
-def _by_skill(patterns: Iterable[Pattern]) -> dict[str, int]:
-    return dict(Counter(one.skill for one in patterns))
-
-
-def _is_shown(own: OwnPattern, course: Course) -> bool:
-    """Whether any question of the course has a wrong answer by one of its own patterns."""
-    return any(own_predictions((own,), item.request()) for item in course.items)
 
 
 def _signatures(items: Iterable[Item]) -> dict[str, set[tuple[str, str]]]:

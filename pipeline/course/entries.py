@@ -13,12 +13,9 @@ from pipeline.course.calendar import Break, Term
 from pipeline.course.records import (
     PERIODS,
     Item,
-    Lesson,
     Outcome,
     OwnPattern,
     Privacy,
-    Quiz,
-    ReadingSettings,
     Topic,
 )
 from pipeline.course.settings import (
@@ -113,9 +110,8 @@ def term(entry: Entry) -> Term:
     if weeks is None:
         entry.refuse("weeks", "the number of teaching weeks, from 1 to 53")
     name = entry.needed("id")
-    bare = Term(name, entry.text("title", name), first_day, weeks)
     breaks = tuple(sorted(_breaks(entry), key=lambda pause: pause.first))
-    full = Term(name, bare.title, first_day, weeks, breaks)
+    full = Term(name, entry.text("title", name), first_day, weeks, breaks)
     for pause in breaks:
         if pause.first not in full or pause.last not in full:
             entry.refuse("breaks", f"days from {first_day} to {full.last_day}, inside the term")
@@ -154,16 +150,6 @@ def outcome(entry: Entry) -> Outcome:
     return record_of(entry, Outcome, statement=entry.text("statement", entry.needed("id")))
 
 
-def lesson(entry: Entry) -> Lesson:
-    """`[[lessons]]`."""
-    return record_of(entry, Lesson)
-
-
-def quiz(entry: Entry) -> Quiz:
-    """`[[quizzes]]`."""
-    return record_of(entry, Quiz)
-
-
 def own_pattern(entry: Entry) -> OwnPattern:
     """`[[patterns]] id, sentence, task, wrong, step, instead, skill, source`."""
     written = entry.values.get("wrong")
@@ -194,8 +180,3 @@ def privacy(entry: Entry, folder: Path) -> Privacy:
         shared_weeks=PERIODS[str(entry.one_of("shared_every", tuple(PERIODS), "month"))],
         move_to=folder / Path(move_to).expanduser() if move_to else None,
     )  # fmt: skip
-
-
-def reading(entry: Entry) -> ReadingSettings:
-    """`[reading]`."""
-    return record_of(entry, ReadingSettings)

@@ -31,7 +31,8 @@ def keep_maps(folder: Path, maps: tuple[ExportMap, ...]) -> str:
     Raises:
         CourseError: it cannot be written.
     """
-    cells = [_as_cells(one) for one in maps]
+    cells = [{"files": "", **{name: _as_cell(told) for name, told in _said(one).items()}}
+             for one in maps]  # fmt: skip
     return _keep(folder, [map_as_toml(one) for one in maps], "exports", _SHEET_COLUMNS, cells)
 
 
@@ -116,10 +117,6 @@ def _into_workbook(
             sheet.cell(row, names.index(column) + 1, text).number_format = "@"
     with written_whole(path) as fresh:
         book.save(fresh)
-
-
-def _as_cells(one: ExportMap) -> dict[str, str]:
-    return {"files": "", **{name: _as_cell(said) for name, said in _said(one).items()}}
 
 
 def _as_cell(said: object) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from datetime import date
+from functools import partial
 from itertools import pairwise
 from pathlib import Path
 from typing import Protocol, TypeVar
@@ -18,13 +19,22 @@ from pipeline.course.items import items_file, read_items
 from pipeline.course.records import (
     Course,
     Item,
+    Lesson,
     Outcome,
     OwnPattern,
     Privacy,
+    Quiz,
     ReadingSettings,
     Topic,
 )
-from pipeline.course.settings import SINGLE_SETTINGS, Entry, Settings, parse_date, read_settings
+from pipeline.course.settings import (
+    SINGLE_SETTINGS,
+    Entry,
+    Settings,
+    parse_date,
+    read_settings,
+    record_of,
+)
 from pipeline.course.standard_files import StandardFiles, read_standard_files
 from pipeline.errors import CourseError
 
@@ -101,12 +111,15 @@ def _assembled(folder: Path, items: tuple[Item, ...], settings: Settings) -> Cou
             for one in _with_outcomes_of(items, declared_topics, declared_outcomes)
         ),
         lessons=tuple(
-            sorted(_each(settings, "lessons", entries.lesson), key=lambda lesson: lesson.date)
+            sorted(
+                _each(settings, "lessons", partial(record_of, kind=Lesson)),
+                key=lambda lesson: lesson.date,
+            )
         ),
-        quizzes=tuple(_unique(settings, "quizzes", entries.quiz)),
+        quizzes=tuple(_unique(settings, "quizzes", partial(record_of, kind=Quiz))),
         exports=tuple(_each(settings, "exports", export_map)),
         patterns=tuple(_unique(settings, "patterns", entries.own_pattern)),
-        reading=entries.reading(_single(settings, "reading")),
+        reading=record_of(_single(settings, "reading"), ReadingSettings),
         defaults=(
             *_defaults(items, settings, declared_topics, declared_outcomes, standards),
             *standards.remarks,

@@ -18,7 +18,7 @@ from typing import BinaryIO, cast
 from pipeline.course.standard_files import read_standard_files
 from pipeline.drafting.lines import Line, SourceQuestion, questions_in
 from pipeline.errors import CourseError, InputError
-from pipeline.ingest.columns import field_of
+from pipeline.ingest.columns import meanings
 from pipeline.ingest.export_files import exports_in
 from pipeline.ingest.question_headers import companions
 from pipeline.ingest.questions import WORTH
@@ -34,7 +34,7 @@ from pipeline.tables import (
 from pipeline.wording import asked_by, lettered_parts, numbering_of
 from pipeline.wording.vocabulary import SAYS
 
-_FEW_WORDS = 3
+_FEW_WORDS, _MOST_WORDS = 3, 0.75
 _HEADER_ROWS, _SAMPLED_ROWS, _MOST_COLUMNS = 12, 2_000, 2_000
 _COULD_ASK = re.compile(r"\w.*[\s=^(√]", re.DOTALL)
 _BARE_WORTH = re.compile(r"\s+[\[(]\s*\d+(?:\.\d+)?\s*[\])]\s*$")
@@ -110,7 +110,7 @@ def _of_header(rows: _Rows) -> _Found:
     for line, cells in rows[:_HEADER_ROWS]:
         beside = companions(cells)
         asking = [cell for cell in cells if cell not in beside and _asks(cell)]
-        if len(asking) > len(best) and not any(field_of(cell) == "answer" for cell in cells):
+        if len(asking) > len(best) and _place_of("answer", cells) is None:
             best = asking
             numbered = 2 * sum(map(_is_numbered, asking)) > len(asking)
             shown = (cell for cell in cells if cell in asking
@@ -159,7 +159,8 @@ def _holds_questions(column: list[str]) -> bool:
 
 
 def _place_of(field: str, names: list[str]) -> int | None:
-    return next((place for place, name in enumerate(names) if field_of(name) == field), None)
+    told = (meanings(name).get(field, 0) > _MOST_WORDS for name in names)
+    return next((place for place, said in enumerate(told) if said), None)
 
 
 def _asks(text: str) -> bool:

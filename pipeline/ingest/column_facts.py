@@ -12,11 +12,11 @@ import pandas as pd
 
 from pipeline.ingest.columns import OTHER, meanings
 from pipeline.ingest.dates import BASIC_DAY, COMPACT, EPOCH, extended_days, parse_times
-from pipeline.ingest.facts import PERCENT, attempt_of, flag_of, is_setting, told_score
+from pipeline.ingest.facts import PERCENT, attempt_of, flag_of, told_score
 
 _LEAST_DAY = 20_000
 """Days are counted from 1900 in workbooks, and written 20260131; seconds of work are fewer."""
-_MOST_DISTINCT, _FEW_ROWS, _TWO = 300, 20, 2
+_MOST_DISTINCT, _TWO = 300, 2
 _FIRST_YEAR = pd.Timestamp("2005-01-01")
 _NO_TIMES = pd.Series(dtype="float64")
 _MONTH = (
@@ -113,7 +113,7 @@ class Column:
     @cached_property
     def seconds(self) -> list[int]:
         """Its numbers, where each can be a time in seconds, or in ms, since 1970; else none."""
-        whole = self.share(re.compile(EPOCH).fullmatch) == 1
+        whole = len(self.counts) > 1 and self.share(re.compile(EPOCH).fullmatch) == 1
         return [int(text[:10]) for text in self.counts] if whole else []
 
     @cached_property
@@ -175,11 +175,6 @@ class Column:
         return numbers[-1] - numbers[0] == len(numbers) - 1 and numbers[0] in (0, 1)
 
     @cached_property
-    def is_another_number_each_time(self) -> bool:
-        """Whether every row has a whole number of its own, as records have."""
-        return len(self.counts) == self.filled > _FEW_ROWS and all(map(str.isdecimal, self.counts))
-
-    @cached_property
     def looks_coded(self) -> float:
         """Whether the texts look like codes of people rather than names or amounts."""
         return self.share(lambda text: " " not in text and any(map(str.isdigit, text)))
@@ -199,11 +194,6 @@ class Column:
         """Whether the header is a code built like those below it, so that it is one of them."""
         mine = _built(self.name)
         return "9" in mine and self.share(lambda text: _built(text) == mine) > 0.9
-
-    @property
-    def known_settings(self) -> float:
-        """Share of the cells that are words for practice, quiz or exam."""
-        return self.share(is_setting)
 
     @cached_property
     def is_flag(self) -> bool:

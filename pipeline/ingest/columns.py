@@ -14,7 +14,6 @@ from pipeline.course import EXPORT_FIELDS
 __all__ = [
     "EXPORT_FIELDS",
     "OTHER",
-    "field_of",
     "header_words",
     "is_row_of_points",
     "is_totals",
@@ -29,7 +28,6 @@ _SMALL_WORDS = {
     "the", "a", "an", "of", "der", "die", "das", "des", "am", "de", "del", "el", "la", "los", "las",
     "le", "les", "l", "d", "du", "s",
 }  # fmt: skip
-_MOST_WORDS = 0.75
 _PATH = re.compile(r"\S*[^\W_]\.([^\W\d_]\S+)")
 """A place in nested data, `answers.correct`: what it is called there says what it is."""
 _VOWELS = re.compile("[aeiouy]")
@@ -114,13 +112,6 @@ def _stems(word: str) -> frozenset[str]:
     """The stems of our words that a word of a header has."""
     every = {stem for phrases in _words().values() for phrase in phrases for stem in phrase}
     return frozenset(stem for stem in every if _means(stem, word))
-
-
-def field_of(header: str) -> str | None:
-    """The field that a header means by most of its words; None where they leave it open."""
-    found = meanings(header)
-    best = max(found, key=lambda name: found[name], default=OTHER)
-    return best if best != OTHER and found[best] > _MOST_WORDS else None
 
 
 def _folded(text: str) -> str:

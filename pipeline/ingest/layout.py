@@ -11,6 +11,7 @@ from typing import ClassVar
 
 from pipeline.ingest.column_facts import Column, reasons
 from pipeline.ingest.columns import OTHER, meanings
+from pipeline.ingest.facts import is_setting
 from pipeline.ingest.header import HeaderRow
 from pipeline.ingest.marker import Marker
 from pipeline.ingest.proposal import (
@@ -27,7 +28,7 @@ SIGNS = "=^+*/√"
 _FEW = 60
 _WHOLE_NAME, _PARTS_OF_A_NAME = "full name", 2
 _NEARLY_ALL = 0.9
-_HALF = 0.5
+_HALF, _DATED = 0.5, 0.8
 _NAMED = 0.6
 """Of the words of a header, what has to speak for a field, so that leaving it out is said."""
 _DIGITS = re.compile(r"\d+")
@@ -122,7 +123,11 @@ class Layout(ABC):
         found = {**taken, **assigned(scores)}
         alone: dict[str, tuple[Callable[[Column, Mapping[str, int]], object], str]] = {
             "student": (self._tells_students_apart, self.like_students),
-            "answered_at": (self._is_timed, "the only column of dates"),
+            # When an answer was marked is not when it was given.
+            "answered_at": (
+                lambda one, _: _is_timed(one) and not one.says("score"),
+                "the only column of dates",
+            ),
             "section": (self._is_of_groups, "the only column of groups of students, by codes"),
         }
         for name, (holds, why) in alone.items() if judges.keys() >= alone.keys() else ():
@@ -178,11 +183,6 @@ class Layout(ABC):
         written = one.is_of_names or one.looks_coded > _NEARLY_ALL
         return written and one.says_other < _NEARLY_ALL and (built or 0.0) > _HALF
 
-    @staticmethod
-    def _is_timed(one: Column, _: Mapping[str, int]) -> bool:
-        """Whether it holds times; when an answer was marked is not when it was given."""
-        return not one.says("score") and (_is_timed(one) or _is_in_seconds(one))
-
     def _is_of_groups(self, one: Column, found: Mapping[str, int]) -> bool:
         """Whether it groups students by codes, such as 014 and 022, or Rm 12 and Rm 14.
 
@@ -221,7 +221,7 @@ class Layout(ABC):
 
     def _setting(self, one: Column) -> float:
         name = one.says("setting")
-        if one.known_settings < 0.8 or not (name or len(one.counts) > 1):
+        if one.share(is_setting) < 0.8 or not (name or len(one.counts) > 1):
             return 0.0
         self.why("setting", one, "it says practice, quiz or exam")
         return 0.4 + 0.4 * name
@@ -307,7 +307,7 @@ class Layout(ABC):
         for field, what in self.asked.items():
             named = [one for one in free if one.says(field) >= _NAMED > one.says_other
                      and not (field == "answered_at" and one.is_of_small_numbers)]  # fmt: skip
-            told = [one for one in named if field == "section" or one.share(_has_digit) > _HALF]
+            told = [one for one in named if field == "section" or one.share(_DIGITS.search) > _HALF]
             found |= {one.name: what for one in told if field not in fields}
         found |= {one.name: "answers" for one in self.other_answers(free)}
         return found
@@ -357,12 +357,9 @@ def _is_code_of(code: Column, names: Column) -> bool:
 
 
 def _is_timed(one: Column) -> bool:
-    return one.dates >= 0.8 and float(one.times.max() - one.times.min()) < _LONGEST_SPAN
-
-
-def _is_in_seconds(one: Column) -> bool:
-    spans = max(one.seconds, default=0) - min(one.seconds, default=0)
-    return 0 < spans < _LONGEST_SPAN * 86_400
+    """Whether it holds dates, or seconds since 1970, that lie in one school year."""
+    days = [*one.times] if one.dates >= _DATED else [second / 86_400 for second in one.seconds]
+    return bool(days) and max(days) - min(days) < _LONGEST_SPAN
 
 
 def _may_group(students: Column, one: Column) -> bool:
@@ -382,10 +379,6 @@ def _may_group(students: Column, one: Column) -> bool:
 
 def _is_coded(one: Column) -> bool:
     return all(text.isdecimal() and len(text) > 2 for text in one.counts)
-
-
-def _has_digit(text: str) -> bool:
-    return any(map(str.isdigit, text))
 
 
 def _same_groups(one: Column, other: Column) -> bool:

@@ -29,7 +29,7 @@ _TELLING_ROWS = 8
 _LEAST_RIGHT, _BOX_RIGHT = 0.1, 0.2
 _NAMED_ANSWER = 0.6
 _MOST_NUMBERED = 12
-_NUMERIC, _AGREES = 0.8, 0.7
+_NUMERIC, _AGREES, _MANY_ROWS = 0.8, 0.7, 20
 _KEY_FILLED, _NEARLY_ALL, _FEW_OF_ALL = 0.8, 0.8, 0.02
 _MARKS = "right and wrong in yes and no, or in percent (as `score` in the map they are read)"
 _FILL_DOWN = (
@@ -580,8 +580,8 @@ class LongTable(Layout):
         for one in free:
             if one.says_other > 0.5 or one.dates > 0.5 or self._is_key(one):
                 continue
-            if one.is_another_number_each_time:
-                continue
+            if len(one.counts) == one.filled > _MANY_ROWS and one.share(str.isdecimal) == 1:
+                continue  # a number of each row, as records have
             if one.numbers > 0.95 and one.says("answered_at") > 0:  # how long it took
                 continue
             if one.says("answer") > _NAMED_ANSWER and one.filled:

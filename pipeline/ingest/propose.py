@@ -94,8 +94,8 @@ def _best(
             f"{file}: {'; '.join(best.doubts)}, with the header that is the right one."
         )
     fitting = [proposal for proposal, refused in found if refused is None]
-    others = {str(one.map.sheet) for one in fitting if one.map.columns != best.map.columns
-              and one.map.sheet not in _sheets_like(best, fitting)}  # fmt: skip
+    alike = {one.map.sheet for one in fitting if one.map.columns == best.map.columns}
+    others = {str(one.map.sheet) for one in fitting} - set(map(str, alike))
     encoding = best.map.encoding
     told = [
         f"no byte mark tells how it is encoded; its letters show {encoding!r}, which the map says"
@@ -118,10 +118,6 @@ def _split(
     strongest = max(refused, key=lambda one: _rank(one[0]), default=None)
     outdone = best and strongest and strongest[0].right > 2 * best.right + 2
     return None if outdone else best, strongest
-
-
-def _sheets_like(best: Proposal, fitting: Sequence[Proposal]) -> set[str | None]:
-    return {one.map.sheet for one in fitting if one.map.columns == best.map.columns}
 
 
 def _rank(one: Proposal) -> tuple[int, ...]:

@@ -135,6 +135,7 @@ _CAPTION = (
     "a line of its own above column names that come again, as of the class section of the rows "
     "below: write it into a column beside them"
 )
+_RAGGED = "the row has {} fields, the header has {}: put fields that hold the delimiter in quotes"
 _Column = pd.Series  # of texts, as `pipeline.ingest.distinct` has them
 _Rows = npt.NDArray[np.int64]
 
@@ -187,7 +188,8 @@ def _batch(rows: Rows, odd: Sequence[tuple[int, list[str] | BrokenRow]], plan: P
         elif wide and _sums_up(cells, plan):
             totals.append(line)
         else:
-            broken.append((line, BrokenRow(_ragged(len(cells), len(plan.header.names)))))
+            fields, width = len(cells), len(plan.header.names)
+            broken.append((line, BrokenRow(_RAGGED.format(fields, width))))
     named = _names_again(rows, plan) | (rows.lines == (plan.points_line or -1))
     totals += rows.lines[named].tolist()
     captions = set(rows.lines[np.flatnonzero(named[1:])].tolist()) if wide else set()
@@ -214,13 +216,6 @@ def _of_sheet(batch: RawBatch, sheet: str) -> RawBatch:
     broken = [(at, replace(row, place=f"{sheet}, row {at}")) for at, row in batch.broken]
     answers = batch.answers.assign(source_place=places)
     return replace(batch, answers=answers, broken=tuple(broken))
-
-
-def _ragged(fields: int, width: int) -> str:
-    return (
-        f"the row has {fields} fields, the header has {width}: "
-        "put fields that hold the delimiter in quotes"
-    )
 
 
 def _long(rows: Rows, plan: Plan) -> pd.DataFrame:

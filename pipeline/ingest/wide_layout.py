@@ -349,7 +349,9 @@ class WideTable(Layout):
             return "answered_at" if best == "answered_at" else OTHER
         if self._is_key(one, others):
             return OTHER
-        unlike = best is None and named.has_other_words and self._answered_beside(others)
+        beside = (self._named[other.name] for other in others if other.name in self._named)
+        answered = any(other.says_answer for other in beside)
+        unlike = best is None and named.has_other_words and answered
         if best not in ("score", "points") and _TRY.search(named.rest):
             return None
         marked = self._marked(named.item, one)
@@ -363,9 +365,6 @@ class WideTable(Layout):
             return OTHER
         told = self._about_in_numbers(one, named, others, rightness)
         return OTHER if told is None and unlike else told
-
-    def _answered_beside(self, others: Sequence[Column]) -> bool:
-        return any(self._named[one.name].says_answer for one in others if one.name in self._named)
 
     def _is_key(self, one: Column, others: list[Column]) -> bool:
         """Whether a column shows every student the same text beside what each of them answered."""
@@ -461,7 +460,7 @@ class WideTable(Layout):
         about = meanings(one.name.rpartition(": ")[2])
         if any(about.get(name, 0) >= 0.5 for name in ("score", "points")):
             return False
-        return unlisted(one.name) or self._is_among_numbers(one)
+        return unlisted(one.name) or (self._is_numbered and bool(numbering_of(one.name).id))
 
     def _called(self, name: str) -> str:
         """What an unlisted question is called: by its number, where all others have their ids so.
@@ -471,9 +470,6 @@ class WideTable(Layout):
         alike = [numbering_of(other).id == one.item for other, one in self._named.items()]
         own = numbering_of(name).id
         return own if own and len(alike) > 1 and all(alike) else name
-
-    def _is_among_numbers(self, one: Column) -> bool:
-        return self._is_numbered and bool(numbering_of(one.name).id)
 
     def _beside_unlisted(self, asked: Collection[str]) -> Iterator[tuple[str, str]]:
         """Points beside questions that no item lists: possible where all rows have the same."""
