@@ -389,7 +389,7 @@ def _in_words(rule: OtherStep, problem: Problem) -> str:
     if step is None:
         return f"at the step {rule.step}, {instead} comes out instead"
     said = re.split(r"\n\n|; ", inspect.getdoc(step.operation) or rule.step)[0]
-    done = " ".join(said.split()).rstrip(".")
+    done = " ".join(said.split()).rstrip(".").removeprefix("Return ")
     named = _named(instead, legend_of(step, rule.instead))
     return f"at the step “{done}”, {named} comes out instead"
 

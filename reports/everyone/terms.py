@@ -104,7 +104,7 @@ def _how() -> Behind:
             "A change is the difference of two shares that are printed, whatever questions each "
             "semester asked; the own edition compares common questions. Its likely range combines "
             "theirs (method 10 of Newcombe), rounded outward to whole points; a change counts as "
-            "settled where the range leaves out none.",
+            "settled where the range leaves out zero.",
             "A change is shown only where the topic or error may be shown in both semesters. "
             "Different students sit in different semesters, so a change is not the effect of "
             "teaching.",

@@ -146,9 +146,6 @@ def _how(book: Book) -> Behind:
             "cannot tell apart are listed together, under both names.",
             "The likely range is a 95% interval. It allows for students who answer many questions "
             "(sandwich variance over students, score-type limits).",
-            "“Comes back in the same students” is the share of next chances at which a student who "
-            "made the error makes it again. Stable differences between students look the same, so "
-            "it does not say that the error causes itself.",
             f"Counted are first tries in {setting_words(book.setting)} only.",
         )
     )

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 import pandas as pd
 
 from reports.charts import heat_map, ranked
 from reports.pages.cautions import setting_words
 from reports.pages.grids import error_grid, is_pooled, section_grids, topic_grid
-from reports.parts import Figure, Grid
+from reports.parts import Figure
 from reports.source import Book, of_term
 from reports.tables import CHANCES, TRIES, Column, Table, hidden_rows
 from reports.words import quoted, rate_words, short_label
@@ -41,8 +40,25 @@ def error_map(book: Book) -> Figure:
         made_by=book.sql_file("wrong_by_topic_week"),
         folded=True,
     )
-    whole = topic_map(every[every["setting"] == book.setting], table, topic_grid(book))
-    return replace(whole, by_section=section_grids(book), chosen=whole.grid is not None)
+    rows, grid = every[every["setting"] == book.setting], topic_grid(book)
+    # Where all weeks are hidden the column holds missing values, which are no text by themselves.
+    title = trouble(rows, rows["topic_title"].str.cat(rows["when"].astype("str"), sep=" in "))
+    return Figure(
+        name=table.name,
+        title=title,
+        chart=heat_map(rows, title),
+        says=f"Share of wrong first tries by topic and teaching week. {title}",
+        longer=(
+            "One row for each topic, the one that was met first on top. The number in a cell is "
+            "the share of first tries that were wrong, darker means more, on one scale for all "
+            "maps; a pencil marks a week with a lesson on the topic. A cell opens its errors. An "
+            "empty one had no question, or too few students to be shown."
+        ),
+        table=table,
+        grid=grid,
+        by_section=section_grids(book),
+        chosen=grid is not None,
+    )
 
 
 def topic_rates(rows: pd.DataFrame, table: Table) -> Figure:
@@ -65,33 +81,6 @@ def topic_rates(rows: pd.DataFrame, table: Table) -> Figure:
             "tries that were wrong, the bar its likely range, the second number the first tries."
         ),
         table=table,
-    )
-
-
-def topic_map(rows: pd.DataFrame, table: Table, grid: Grid | None) -> Figure:
-    """Return a map of wrong first tries, named as its table.
-
-    Args:
-        rows: `topic_title`, `when` (week or weeks in words), `rate`, `rate_low`, `rate_high`,
-            `answers`.
-        table: the same numbers.
-        grid: the same and the other settings, as the page shows them.
-    """
-    # Where all weeks are hidden the column holds missing values, which are no text by themselves.
-    title = trouble(rows, rows["topic_title"].str.cat(rows["when"].astype("str"), sep=" in "))
-    return Figure(
-        name=table.name,
-        title=title,
-        chart=heat_map(rows, title),
-        says=f"Share of wrong first tries by topic and teaching week. {title}",
-        longer=(
-            "One row for each topic, the one that was met first on top. The number in a cell is "
-            "the share of first tries that were wrong, darker means more, on one scale for all "
-            "maps; a pencil marks a week with a lesson on the topic. A cell opens its errors. An "
-            "empty one had no question, or too few students to be shown."
-        ),
-        table=table,
-        grid=grid,
     )
 
 

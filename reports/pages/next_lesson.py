@@ -198,7 +198,7 @@ def _how() -> Behind:
             "this semester, as if its questions came once more. All pages name errors in this one "
             "order.",
             "How often an error comes back is drawn toward that of all errors, as if ten more "
-            "answers told of it.",
+            "answers told of it. Stable differences between students look the same.",
             "It takes for granted that those who show an error now are those who gain, that "
             "persistence stays as it is, and that lessons work equally well on each error.",
             "Place in the list: 1,000 draws of rate and persistence give each error’s probability "

@@ -21,6 +21,8 @@ SMALL = "changed little"
 WENT = {FEWER: "fell", MORE: "rose", OPEN: "with too few answers to say"}
 LEVEL = 0.05
 DRAWN = 14
+NAMED = 2
+"""Changes of one direction that the finding names."""
 WORDS = {"topic": "topics", "pattern": "errors"}
 HEADINGS = {"topic": "Change by topic", "pattern": "Change by error"}
 OF = {
@@ -117,11 +119,20 @@ def terms_finding(now: pd.DataFrame, before: str, after: str, asked: str) -> str
         )
     phrases = []
     for kind, noun in WORDS.items():
-        went = told.loc[told["kind"] == kind, "stands"].map(WENT).fillna(SMALL).value_counts()
-        said = joined([f"{went[word]} {word}" for word in (*WENT.values(), SMALL) if word in went])
+        rows = told[told["kind"] == kind]
+        went = dict(list(rows.groupby(rows["stands"].map(WENT).fillna(SMALL))["label"]))
+        said = [_went(word, went[word]) for word in (*WENT.values(), SMALL) if word in went]
         if said:
-            phrases.append(f"of {counted(went.sum(), noun.removesuffix('s'), noun)}, {said}")
+            of = counted(len(rows), noun.removesuffix("s"), noun)
+            phrases.append(f"of {of}, {joined(said)}")
     return f"From {before} to {after}, on {asked}: {'; '.join(phrases)}."
+
+
+def _went(word: str, labels: pd.Series) -> str:
+    """How many went one way; which, where a change of few can be told."""
+    few = word in (WENT[FEWER], WENT[MORE]) and len(labels) <= NAMED
+    names = joined(f"“{label}”" for label in labels)
+    return f"{len(labels)} {word}" + (f" ({names})" if few else "")
 
 
 def _common(now: pd.DataFrame, book: Book) -> str:
@@ -169,7 +180,7 @@ def change_figure(drawn: pd.DataFrame, kind: str, of: str, table: Table) -> Figu
         longer=(
             f"Each dot is the change in {of}, each bar its likely range. Left of zero there are "
             "fewer errors than before. A hollow dot may be chance: among so many changes one as "
-            "large may come about by it, even where its own range leaves out zero."
+            "large may come about by it."
         ),
         table=table,
     )
@@ -202,7 +213,9 @@ def _table(rows: pd.DataFrame, name: str, caption: str, book: Book) -> Table:
             Column("before", ("rate_before",), "percent"),
             Column("after", ("rate_after",), "percent"),
             Column("change in points", ("difference",), "points"),
-            Column("likely range", ("difference_low", "difference_high"), "points range"),
+            Column(
+                "likely range, taken alone", ("difference_low", "difference_high"), "points range"
+            ),
             Column("which way", ("stands",), "word"),
             Column("common questions", ("common_questions",), "count"),
             Column("students before", ("students_before",), "count"),

@@ -6,6 +6,7 @@ import pandas as pd
 import pytest
 
 from reports.pages.class_sections import section_map, section_words
+from reports.pages.maps import error_map
 from reports.source import Book
 from tests.reports.conftest import Views
 
@@ -88,3 +89,25 @@ def test_the_map_says_which_error_is_another_in_one_section(book: Book) -> None:
     assert figure.grid is not None
     cells = [[cell.text if cell else "" for cell in row] for _, row in figure.grid.rows]
     assert cells == [["12%", "31%", "4%"], ["15%", "13%", ""]]
+
+
+def test_no_choice_above_the_maps_would_show_a_small_group(views: Views) -> None:
+    """A class section, setting or week of which all is hidden is none to choose."""
+    whole, parts = views.frames["own_wrong_by_topic_week"], views.frames["own_wrong_by_section"]
+    quiz, late = whole.tail(1).assign(setting="quiz", rate=None), whole["week"] == 10
+    few = pd.concat([whole.assign(rate=whole["rate"].mask(late)), quiz.astype(whole.dtypes)])
+    hidden = {
+        "own_wrong_by_topic_week": few,
+        "own_wrong_by_section": parts.assign(
+            rate=parts["rate"].mask(parts["section"] == "evening")
+        ),
+    }
+    offered, rest = (error_map(Book(Views(views.frames | more))) for more in ({}, hidden))
+
+    assert offered.grid is not None
+    assert rest.grid is not None
+    assert [name for name, _ in offered.by_section] == ["day", "evening"]
+    assert [name for name, _ in rest.by_section] == ["day"]
+    assert rest.grid.settings == ("practice",)
+    assert set(offered.grid.weeks) - set(rest.grid.weeks) == {10}
+    assert rest.by_section[0][1].weeks == (1, 2)
