@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import chain, product
 
@@ -33,7 +33,7 @@ _SEVERAL, _MOST_HEADERS = 4, 10
 _RIGHT_IN_ORDER = 0.3
 """Share of right answers from which on their questions stand in the order of the list."""
 _MOST_MARKED, _FEW_MARKED, _LEAST_RIGHT = 400, 8, 0.15
-_DIGITS = re.compile(r"\d+")
+_DIGITS, _FRONT = re.compile(r"\d+"), re.compile(r"\d")
 _BY_PLACE = "its place in the list, since the answers to each question fit"
 _NUMBER, _ANSWER = "number of the question", "answer of the row"
 
@@ -60,7 +60,11 @@ def maps_by_place(
         )
         for table, numbers in tables:
             found = table.proposal(base)
-            if found is None or table.refusal(found) or _leaves_answers(found):
+            if (
+                found is None
+                or table.refusal(found)
+                or (questions is not listed and _leaves_answers(found, questions.ids))
+            ):
                 continue
             if called := _fitting(table, found, questions, marker):
                 told = (replace(one, why=_BY_PLACE) if one.header in called else one
@@ -71,10 +75,12 @@ def maps_by_place(
                 yield _as_wide(found, numbers) if numbers else found
 
 
-def _leaves_answers(found: Proposal) -> bool:
+def _leaves_answers(found: Proposal, ids: Collection[str]) -> bool:
     """Whether a map reads some columns of one wording alone, as those of a list's first quiz."""
-    kinds = {_DIGITS.sub("", header) for header in found.map.questions}
-    return any(_DIGITS.sub("", header) in kinds for header in found.unused)
+    said = found.map.questions
+    fronts = {_FRONT.split(header)[0] for header, item in said.items() if item in ids}
+    others = [header for header in (*said, *found.unused) if said.get(header) not in ids]
+    return any(_FRONT.split(header)[0] in fronts for header in others if _FRONT.search(header))
 
 
 def _fitting(
