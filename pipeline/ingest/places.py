@@ -34,6 +34,7 @@ _RIGHT_IN_ORDER = 0.3
 """Share of right answers from which on their questions stand in the order of the list."""
 _MOST_MARKED, _FEW_MARKED, _LEAST_RIGHT = 400, 8, 0.15
 _DIGITS, _FRONT = re.compile(r"\d+"), re.compile(r"\d")
+_WORD = re.compile(r"[^\W\d_]{3}")
 _BY_PLACE = "its place in the list, since the answers to each question fit"
 _NUMBER, _ANSWER = "number of the question", "answer of the row"
 
@@ -63,7 +64,7 @@ def maps_by_place(
             if (
                 found is None
                 or table.refusal(found)
-                or (questions is not listed and _leaves_answers(found, questions.ids))
+                or _leaves_answers(found, questions.ids, questions is listed)
             ):
                 continue
             if called := _fitting(table, found, questions, marker):
@@ -75,12 +76,16 @@ def maps_by_place(
                 yield _as_wide(found, numbers) if numbers else found
 
 
-def _leaves_answers(found: Proposal, ids: Collection[str]) -> bool:
-    """Whether a map reads some columns of one wording alone, as those of a list's first quiz."""
+def _leaves_answers(found: Proposal, ids: Collection[str], whole: bool) -> bool:
+    """Whether a map reads some columns of one wording alone, as those of a list's first quiz.
+
+    Of a whole list, `Test 3 total` may be left beside `Test 3 Q1`, and a question that it lacks.
+    """
     said = found.map.questions
     fronts = {_FRONT.split(header)[0] for header, item in said.items() if item in ids}
-    others = [header for header in (*said, *found.unused) if said.get(header) not in ids]
-    return any(_FRONT.split(header)[0] in fronts for header in others if _FRONT.search(header))
+    others = [one for one in found.unused if not (whole and _WORD.search(_FRONT.split(one)[-1]))]
+    others += [one for one, item in said.items() if not whole and item not in ids]
+    return any(_FRONT.split(one)[0] in fronts for one in others if _FRONT.search(one))
 
 
 def _fitting(
