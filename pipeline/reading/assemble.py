@@ -38,6 +38,7 @@ from pipeline.exact.values import (
     number_key,
     value_key,
 )
+from pipeline.reading import marks
 from pipeline.reading.brackets import (
     BACKWARDS,
     Found,
@@ -395,7 +396,7 @@ def _several(items: list[Item], notes: Notes) -> Found:
         mixed = _mixed_in_words(items, notes)
         return mixed or _regions_of_items(items, relations, notes)
     if any(relation is not None for relation in relations):
-        mixed = [(value, "mixed-number") for value, _ in _mixed_in_words(items, notes)]
+        mixed = [(value, "mixed-in-words") for value, _ in _mixed_in_words(items, notes)]
         return [*labelled_values(items, relations, notes), *mixed]
     return bare_list(items, notes)
 
@@ -404,9 +405,12 @@ def _mixed_in_words(items: list[Item], notes: Notes) -> Found:
     """`x > 2 and 3/4` with the number behind the sign as a mixed one; nothing for another list."""
     first, *others = items
     fraction = [token.kind for token in others[0].tokens] if len(others) == 1 else []
-    if fraction != ["number", "/", "number"] or others[0].separator != "and":
+    typed = ["number", "/", "number"]
+    drawn = [marks.FRACTION, "number", marks.OVER, "number", marks.END_FRACTION]
+    if fraction not in (typed, drawn) or others[0].separator != "and":
         return []
-    (above, _, below), kinds = others[0].tokens, [token.kind for token in first.tokens]
+    above, below = (token for token in others[0].tokens if token.kind == "number")
+    kinds = [token.kind for token in first.tokens]
     if len(kinds) != 3 or kinds[::2] != ["letter", "number"] or kinds[1] not in RELATIONS:
         return []
     if first.tokens[2].value.denominator != 1 or above.value >= below.value:

@@ -29,6 +29,9 @@ class Convention:
     rule: str
 
 
+PRODUCT_OF_MIXED = "mixed-number"
+"""A number before a fraction taken for a factor: read, yet meant by hardly anyone."""
+
 CONVENTIONS: tuple[Convention, ...] = (
     Convention("juxtaposed-denominator", "1/2x", "(1/2)·x", "1/(2x)",
                "the slash reaches over the whole product",
@@ -93,9 +96,10 @@ CONVENTIONS: tuple[Convention, ...] = (
                "the number behind the letter or bracket was meant at the other height",
                "A number from 2 to 9 right behind a letter or a bracket is an exponent that lost "
                "its height; `5/9` behind a bracket is a factor."),
-    Convention("mixed-number", "1 1/2", "1 + 1/2", "1·1/2",
+    Convention(PRODUCT_OF_MIXED, "1 1/2", "1 + 1/2", "1·1/2",
                "the number before the fraction is a factor",
-               "A whole number, a blank and a fraction are a mixed number."),
+               "A whole number, a blank and a fraction are a mixed number; the other reading is "
+               "told, but makes no answer right and shows no error."),
     Convention("minus-before-letter", "-x^2", "-(x^2)", "",
                "",
                "A power binds closer than the minus sign before it."),
@@ -137,6 +141,10 @@ CONVENTIONS: tuple[Convention, ...] = (
     Convention("mixed-hyphen", "1-1/4", "1 - 1/4", "1 + 1/4",
                "the hyphen joins a whole number and its fraction",
                "A minus sign subtracts; a whole answer of this shape may be a mixed number."),
+    Convention("mixed-in-words", "2 and 1/2", "2 or 1/2", "2 + 1/2",
+               "the word joins a whole number and its fraction",
+               "`and` stands between two solutions; a whole number and a proper fraction may be "
+               "one mixed number."),
     Convention("unit-letter", "12 m", "12", "12·m",
                "the letter is a factor",
                "A letter of a unit (m, s, h, g, L, V, W, N, J) behind a blank at the end is a "

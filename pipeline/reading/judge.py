@@ -14,7 +14,7 @@ from pipeline.exact.values import (
     value_words,
 )
 from pipeline.reading.answer import read_answer
-from pipeline.reading.conventions import BY_NAME, WITH_BRACKETS
+from pipeline.reading.conventions import BY_NAME, PRODUCT_OF_MIXED, WITH_BRACKETS
 from pipeline.reading.equality import CUT, ROUNDED, Match, Matched, compare_values, same_letters
 from pipeline.reading.forms import (
     EXPECTED,
@@ -109,7 +109,7 @@ def judge(
         return Judgement(Verdict.BLANK, first, first.remarks[0] if first.remarks else None)
     best, meant = Judgement(Verdict.WRONG, first), None
     for reading in read.readings:
-        if reading.convention == IMPOSSIBLE_CHAIN:
+        if reading.convention in (IMPOSSIBLE_CHAIN, PRODUCT_OF_MIXED):
             continue
         percent = bool(right.without_percent) and reading.convention == "percent"
         places = max(min_places - 2, 0) if percent else min_places  # 67% is as exact as 0.67

@@ -328,7 +328,7 @@ def bare_list(items: list[Item], notes: Notes) -> Found:
         return [(Point(tuple(numbers)), "")]
     found: Found = [(_checked(numbers, notes), "")]
     mixed = _mixed(items, numbers)
-    return [*found, (mixed, "mixed-number")] if mixed is not None else found
+    return [*found, (mixed, "mixed-in-words")] if mixed is not None else found
 
 
 def _refuse_mixed_units(items: list[Item]) -> None:

@@ -8,7 +8,7 @@ from typing import Final, TypeAlias
 
 from pipeline.exact.values import numbers_of, value_key, value_source, value_words
 from pipeline.reading.answer import read_answer
-from pipeline.reading.conventions import WITH_BRACKETS
+from pipeline.reading.conventions import PRODUCT_OF_MIXED, WITH_BRACKETS
 from pipeline.reading.judge import Judgement, RightAnswer, judge
 from pipeline.reading.lines import MOST_LINES, texts_of
 from pipeline.reading.records import ReadAnswer, Reading
@@ -142,7 +142,8 @@ def _with_patterns(
     found = replace(found, unexplained=1.0)
     if _is_computed(request, question, read):
         return found
-    values = [used.value, *(one.value for one in read.readings if one is not used)]
+    others = [one for one in read.readings if one.convention != PRODUCT_OF_MIXED]
+    values = [used.value, *(one.value for one in others if one is not used)]
     if question.problem is not None:
         known = predictions(request.task, request.question, request.numbers, request.method)
         fitting, rest = candidates(known, values, request.task, request.min_places)

@@ -47,6 +47,7 @@ READ_AS = {
     "repeating-in-brackets": ("Rational(1, 6)", "Rational(3, 5)"),
     "repeating-in-words": ("Rational(83, 99)", "Rational(5, 6)"),
     "repeating-dots": ("Rational(3, 10)", "Rational(1, 3)"),
+    "mixed-in-words": ("[2, Rational(1, 2)]", "Rational(5, 2)"),
     "mixed-hyphen": ("Rational(3, 4)", "Rational(5, 4)"),
     "unit-letter": ("12", "12*m"),
     "ratio": ("Rational(7, 4)", "(7, 4)"),
