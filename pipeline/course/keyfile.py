@@ -63,17 +63,13 @@ def read_key(path: Path) -> bytes:
         raise CourseError(
             f"{path.name}: the key is {size}; expected at least {KEY_BYTES} bytes. {_WAY_OUT}"
         )
-    if len(set(key)) < _FEWEST_DISTINCT or _is_run(key):
+    is_run = len({(later - earlier) % 256 for earlier, later in pairwise(key)}) == 1  # 00 01 02 03
+    if len(set(key)) < _FEWEST_DISTINCT or is_run:
         raise CourseError(
             f"{path.name}: the key follows a pattern and can be guessed; expected random bytes as "
             f"`lostroot new` writes them. {_WAY_OUT}"
         )
     return key
-
-
-def _is_run(key: bytes) -> bool:
-    """Whether neighbouring bytes always have the same distance, as in 00 01 02 03."""
-    return len({(later - earlier) % 256 for earlier, later in pairwise(key)}) == 1
 
 
 def key_warnings(path: Path) -> tuple[str, ...]:

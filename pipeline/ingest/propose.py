@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
+from itertools import chain
 
 from pipeline.course import Course, ExportMap
 from pipeline.errors import InputError, UnknownEncoding
@@ -43,7 +44,8 @@ def propose_map(course: Course, file: str) -> Proposal:
         seen[sheet] = sampled_rows(table, sheet)
         base = ExportMap((file.removeprefix("exports/"),), sheet=sheet, encoding=encoding)
         named = listed.in_file(file, sheet)
-        for one in _tables(seen[sheet], named, marker):
+        tables = (seen[sheet], named, marker)
+        for one in chain[LongTable | WideTable](long_tables(*tables), wide_tables(*tables)):
             if (proposal := one.proposal(base)) is not None:
                 found.append((proposal, one.refusal(proposal)))
         best = _split(found)[0]
@@ -59,13 +61,6 @@ def propose_map(course: Course, file: str) -> Proposal:
     own = {header: item for header, item in said.items() if listed.find_in(header)[0] == item}
     by_file = all(told.find_in(name)[0] == item for name, item in said.items() if name not in own)
     return replace(best, map=replace(best.map, sheet=None, questions=own if by_file else said))
-
-
-def _tables(
-    rows: Sequence[SampledRow], questions: Questions, marker: Marker
-) -> Iterator[LongTable | WideTable]:
-    yield from long_tables(rows, questions, marker)
-    yield from wide_tables(rows, questions, marker)
 
 
 def _opened(course: Course, file: str) -> tuple[TableFile, str | None]:
