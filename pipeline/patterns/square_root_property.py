@@ -189,7 +189,7 @@ def _right_side_not_rooted(other: Part, exponent: Node) -> Node:
         "solve | x^2 = 36 | 12, -12",
     ),
 )
-@instead_of(root, Place.SQUARE_ROOT, Place.COMPLETING_THE_SQUARE, Place.QUADRATIC_FORMULA)
+@instead_of(root, Place.SQUARE_ROOT, Place.COMPLETING_THE_SQUARE)
 def halved_instead_of_rooted(radicand: Surd) -> Choices | None:
     """Halves the right side instead of taking its square root."""
     if Surd.root_of(radicand) == radicand / 2:
