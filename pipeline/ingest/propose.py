@@ -83,7 +83,7 @@ def _best(
     """The map that finds most right answers."""
     best, strongest = _split(found)
     if best is None:
-        raise InputError(_refusal(file, strongest, seen, questions))
+        raise InputError(refusal(file, strongest, seen, questions))
     if best.doubts:
         raise InputError(
             f"{file}: {'; '.join(best.doubts)}, with the header that is the right one."
@@ -120,7 +120,7 @@ def _rank(one: Proposal) -> tuple[int, ...]:
     return one.right, one.answers, -one.judged, one.header.rows, used, one.header_line
 
 
-def _refusal(
+def refusal(
     file: str,
     strongest: tuple[Proposal, str] | None,
     seen: Sequence[Sequence[SampledRow]],
@@ -129,11 +129,11 @@ def _refusal(
     """What is missing, and the headers seen; never what may be a cell of a student."""
     if strongest is not None:
         proposal, why = strongest
+        where = f"{file}, line {proposal.header_line}: {why}."
+        if _stands_among_answers(proposal, seen):
+            return f"{where} Its cells may be a student's and are not shown. {_BY_HAND}."
         names = shown(proposal.header.names)
-        return (
-            f"{file}, line {proposal.header_line}: {why}. Column names seen: {names}. "
-            f"{_BY_HAND}{_example(proposal)}."
-        )
+        return f"{where} Column names seen: {names}. {_BY_HAND}{_example(proposal)}."
     if any(naming_columns(rows, questions.find) for rows in seen):
         return (
             f"{file}: no row among the first ones names the columns, or none holds answers to the "
@@ -146,6 +146,16 @@ def _refusal(
         "row among the first ones names a student and questions that are known. Put the questions "
         "into the list of items, or their ids into the file; where the file counts them within a "
         f"quiz, give the list a column `quiz`. {_BY_HAND} if they are there."
+    )
+
+
+def _stands_among_answers(proposal: Proposal, seen: Sequence[Sequence[SampledRow]]) -> bool:
+    """Whether a row above the names that were found fills as many cells: names stand above all."""
+    filled = sum(map(bool, proposal.header.names))
+    return any(
+        line < proposal.header_line - proposal.header.rows and sum(map(bool, cells)) >= filled
+        for rows in seen
+        for line, cells in rows
     )
 
 

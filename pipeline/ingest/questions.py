@@ -8,7 +8,6 @@ from collections import defaultdict
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from functools import cached_property
 from html import unescape
-from itertools import permutations
 
 from pipeline.course import Item
 from pipeline.errors import UnreadableProblem
@@ -342,7 +341,7 @@ class Questions:
             folded = self._by_folded.get(name.casefold(), set())
             if len(folded) == 1:
                 return next(iter(folded))
-        if counted and (item := self.in_this_file(text)):
+        if item := (counted and self.in_this_file(text)) or self._behind_quiz(text):
             return item
         if _LOOSE_ID.fullmatch(text):
             named = self._by_tokens.get(tokens := _tokens(text), set())
@@ -352,15 +351,17 @@ class Questions:
             if len(numbers) > 1 and _NUMBERED_ID.fullmatch(text) and numbers in self._by_numbers:
                 name = self._by_numbers[numbers]
                 return name if _of_one_set(text, name) else None
-        found = self._strictly(text) or self._loosely(text) or self._ending(text)
-        return found or self._behind_quiz(text)
+        return self._strictly(text) or self._loosely(text) or self._ending(text)
 
     def _behind_quiz(self, text: str) -> str | None:
         """The one of a quiz whose id stands beside the quiz, such as `Ember / q3`."""
-        parts = [part for part in _PARTS.split(text) if part.strip(_AROUND)]
-        for quiz, name in permutations(parts) if len(parts) == _PAIR else ():
-            for item in self._by_folded.get(name.strip().casefold(), set()) & {*self.of_quiz(quiz)}:
-                return item
+        folded = text.casefold()
+        for quiz, own in self._sets.items():
+            before, named, after = folded.partition(quiz.casefold() or " ")
+            name = before.strip(_AROUND) or after.strip(_AROUND)
+            if named and not (before.strip(_AROUND) and after.strip(_AROUND)):
+                for item in self._by_folded.get(name, set()) & {*own.values()}:
+                    return item
         return None
 
     def _strictly(self, text: str) -> str | None:

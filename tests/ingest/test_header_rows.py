@@ -21,8 +21,12 @@ import pytest
 from pipeline.check import check_course
 from pipeline.check.item_set import BlindSpots
 from pipeline.course import Course, read_course
+from pipeline.course.exports import ExportMap
 from pipeline.errors import ExitCode, InputError
-from pipeline.ingest.propose import propose_map
+from pipeline.ingest.header import HeaderRow
+from pipeline.ingest.proposal import Proposal
+from pipeline.ingest.propose import propose_map, refusal
+from pipeline.ingest.questions import Questions
 
 ITEMS = """\
 item,topic,task,problem,answer,options,quiz,week
@@ -353,6 +357,20 @@ def test_a_table_that_cannot_be_meant_is_refused_without_a_word_of_a_student(
         propose_map(class_course, "exports/a.csv")
 
     assert "k408" not in str(caught.value)
+
+
+def test_what_stands_below_rows_like_it_is_shown_to_nobody():
+    """A row of answers that was taken for the names may hold the name of a student."""
+    cells = ("Vern Alder", "roots-01", "x = 2")
+    seen = [[(line, list(cells)) for line in range(1, 9)]]
+
+    def told(line: int) -> str:
+        proposal = Proposal(ExportMap(), HeaderRow(line, cells), ())
+        return refusal("exports/a.csv", (proposal, "why"), seen, Questions([]))
+
+    assert "Alder" not in told(6)
+    assert "exports/a.csv, line 6: why." in told(6)
+    assert "Column names seen: Vern Alder, roots-01" in told(1)
 
 
 def test_a_missing_column_of_students_is_asked_for_by_a_map_to_fill_in(class_course: Course):

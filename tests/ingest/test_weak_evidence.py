@@ -520,7 +520,8 @@ def test_two_unknown_words_that_go_with_right_answers_are_asked_about(
         ("3. Work out -x^2 + 3x when x = -2", "v"), ("Work out 2x^2 − 1 para x = 3.", "w"),
         ("Rozłóż na czynniki x² + 2x − 24", "f"), ("2x^2 - 1 när x = 4", None),
         ("x = 3 or x = -2", None), ("-x^2 + 3x", None), ("A / f", None), ("Ember / v", "v"),
-        ("Ember / w", None),
+        ("Ember / w", None), ("Fjord: p55e11", "p55e11"), ("Fjord-p55e11", "p55e11"),
+        ("p55e11 (Fjord)", "p55e11"),
     ],
 )  # fmt: skip
 def test_a_value_given_in_any_language_and_small_words_are_let_be(text: str, item: str | None):
@@ -528,6 +529,7 @@ def test_a_value_given_in_any_language_and_small_words_are_let_be(text: str, ite
         Item("v", "t", "evaluate", "-x^2 + 3x at x = -2", quiz="Ember"),
         Item("f", "t", "factor", "x^2 + 2x - 24"),
         Item("w", "t", "evaluate", "2x^2 - 1 when x = 3"),
+        Item("p55e11", "t", "solve", "2x = 8", quiz="Fjord"),
     ])  # fmt: skip
 
     assert listed.find(text) == item
