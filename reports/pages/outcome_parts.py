@@ -147,7 +147,9 @@ def evidence(rows: pd.DataFrame, book: Book, why_fewest: str) -> Table:
     """Return what each outcome's figures rest on; `why_fewest` says where that number is from."""
     named = book.frame("outcome_topics").dropna(subset=["topic"])
     topics = named.groupby("outcome")["topic_title"].agg(", ".join)
-    counts = rows["evidence"].map(lambda names: [setting_words(str(name)) for name in names])
+    counts = rows["evidence"].map(
+        lambda names: [setting_words(str(name)) for name in names], na_action="ignore"
+    )
     return Table(
         "evidence",
         "Bar, evidence and topics of each outcome",
