@@ -13,7 +13,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 from functools import lru_cache, total_ordering
 from math import gcd, inf, isqrt, sqrt
-from typing import TypeAlias
+from typing import Any, TypeAlias, TypeVar
 
 from pipeline.errors import BudgetExceeded
 
@@ -170,6 +170,21 @@ MAX_TERMS = 16
 """Most radicals in one number; a product of two such numbers stays within 256 small steps."""
 MAX_BITS = 4000
 """Largest coefficient, in bits (about 1,200 digits)."""
+
+
+_T = TypeVar("_T", bound=Any)
+
+
+def by_squaring(base: _T, exponent: int, one: _T) -> _T:
+    """Raise what can be multiplied to a power of 0 or more; `one` is its power 0."""
+    result = one
+    while exponent:
+        if exponent & 1:
+            result = result * base
+        exponent >>= 1
+        if exponent:
+            base = base * base
+    return result
 
 
 @total_ordering
@@ -364,14 +379,7 @@ class Surd:
     def __pow__(self, exponent: int) -> Surd:
         if exponent < 0:
             return Surd.of(1) / self ** (-exponent)
-        result, base = Surd.of(1), self
-        while exponent:
-            if exponent & 1:
-                result = result * base
-            exponent >>= 1
-            if exponent:
-                base = base * base
-        return result
+        return by_squaring(self, exponent, Surd.of(1))
 
     def _conjugate(self) -> Surd:
         return Surd(conjugate_terms(self.terms), self.denominator)

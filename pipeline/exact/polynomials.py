@@ -11,7 +11,7 @@ from typing import TypeAlias
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.coefficients import common_divisor
 from pipeline.exact.evaluate import power_of, sum_of, surd_of, tree_of_surd
-from pipeline.exact.numbers import Surd, SurdLike
+from pipeline.exact.numbers import Surd, SurdLike, by_squaring
 from pipeline.exact.trees import (
     Absolute,
     Constant,
@@ -169,14 +169,7 @@ class Polynomial:
     def __pow__(self, exponent: int) -> Polynomial:
         if exponent < 0 or exponent > MAX_DEGREE:
             raise BudgetExceeded("the exponent is too large")
-        result, base = Polynomial.constant(1), self
-        while exponent:
-            if exponent & 1:
-                result = result * base
-            exponent >>= 1
-            if exponent:
-                base = base * base
-        return result
+        return by_squaring(self, exponent, Polynomial.constant(1))
 
     def ordered(self) -> list[tuple[Monomial, Surd]]:
         """Return the terms as printed: high total degree first, then by letter."""
