@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import os
+import secrets
 import stat
 import subprocess
 from pathlib import Path
@@ -83,7 +84,10 @@ def test_the_key_is_the_owners_alone_and_says_what_it_is(tmp_path: Path):
     assert "chmod 600" in key_warnings(path)[0]
 
 
-def test_keys_differ_and_fingerprints_tell_them_apart(tmp_path: Path):
+def test_keys_differ_and_fingerprints_tell_them_apart(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("pipeline.course.keyfile.secrets", secrets)
     write_key(tmp_path / "a.key")
     write_key(tmp_path / "b.key")
     first, second = read_key(tmp_path / "a.key"), read_key(tmp_path / "b.key")
