@@ -7,7 +7,7 @@ fresh cases: `.venv/bin/pytest --hypothesis-profile hunt tests/reading`.
 from __future__ import annotations
 
 import gc
-import hashlib
+import random
 from collections.abc import Iterator
 from pathlib import Path
 from types import SimpleNamespace
@@ -32,17 +32,21 @@ def pytest_collection_finish() -> None:
     gc.freeze()
 
 
-@pytest.fixture(scope="session", autouse=True)
-def drawn_keys() -> Iterator[None]:
-    """A course begun in a test has a key that is the same each time.
+def _drawn_keys(request: pytest.FixtureRequest) -> Iterator[None]:
+    """The first course that a test or its module begins has the same key each time.
 
     The key decides how the edition for everyone is perturbed: with 12 students and a limit of 3,
     about one key in ten shows nothing at all.
     """
-    draw = hashlib.shake_256(b"drawn in a test").hexdigest
+    draw = random.Random(request.scope).randbytes
     with pytest.MonkeyPatch.context() as patched:
-        patched.setattr("pipeline.course.keyfile.secrets", SimpleNamespace(token_hex=draw))
+        fixed = SimpleNamespace(token_hex=lambda size: draw(size).hex())
+        patched.setattr("pipeline.course.keyfile.secrets", fixed)
         yield
+
+
+keys_of_a_test = pytest.fixture(_drawn_keys, autouse=True)
+keys_of_a_module = pytest.fixture(_drawn_keys, autouse=True, scope="module")
 
 
 @pytest.fixture(scope="session")
