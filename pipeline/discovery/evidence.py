@@ -56,7 +56,7 @@ class Given(NamedTuple):
         answers, students: how often it was given, and by whom.
         words: the answer in words.
         known: pairs of errors and slips that lead there; of a pair how often the class made the
-            rarer of the two alone, of a slip infinity, since a slip is no rule.
+            rarer of the two alone, of a slip how often slips may come at most.
         key: of its value; without one, the answer is told by itself.
     """
 
@@ -283,7 +283,7 @@ def proposals(
 
 
 def _is_known(proposal: Proposal) -> bool:
-    """Whether a slip, or two errors met alone as often, lead there at a third of the questions."""
+    """Whether slips or two errors that come as often lead there at a third of the questions."""
     led = [
         {name for end in ends for name, alone in asked.given[end].known.items()
          if alone >= proposal.answers}

@@ -13,16 +13,23 @@ alone as (
     where len(t.faults) = 1
     group by t.task, t.faults[1]
 ),
+slips as (
+    -- A slip is careless and rare: what many students do the same way again and again is none.
+    select a.task, round(sum(a.count) / 20) as answers
+    from staging.answer as a
+    group by a.task
+),
 rarer as (
     select
         t.response, array_to_string(t.faults, ' ') as faults,
-        if(len(t.faults) = 1, 'infinity'::double, min(coalesce(round(a.answers), 0))) as answers
+        if(len(t.faults) = 1, any_value(s.answers), min(coalesce(round(a.answers), 0))) as answers
     from (
         select response, task, faults, unnest(faults) as fault
         from tagged
         where not named
     ) as t
     left join alone as a on t.task = a.task and t.fault = a.pattern
+    inner join slips as s on t.task = s.task
     group by t.response, t.faults
 ),
 known as (
@@ -40,7 +47,7 @@ looked_at as (
 )
 select
     a.task, a.problem, a.numbers, e.value, a.value_key, a.student, sum(a.count)::integer as answers,
-    any_value(coalesce(k.known, map {})) as known -- two faults or a slip that lead there -> how often the rarer of two is met alone, answers
+    any_value(coalesce(k.known, map {})) as known -- two faults or a slip that lead there -> how often the rarer of two is met alone or slips come at most, answers
 from staging.answer as a
 inner join looked_at as l on a.response = l.response
 inner join store.examined as e on a.examined = e.examined

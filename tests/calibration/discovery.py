@@ -17,7 +17,6 @@ import sys
 from collections import Counter, defaultdict
 from collections.abc import Hashable, Iterator, Sequence
 from functools import lru_cache
-from math import inf
 from pathlib import Path
 from random import Random
 from typing import Final, NamedTuple
@@ -182,8 +181,12 @@ def _known(
     asked: Exercise, hidden: set[str], ending: Hashable, alone: Counter[str]
 ) -> dict[str, float]:
     known, _ = _weights(asked, hidden, ending)
-    return {" ".join(sorted(faults)): min(alone[one] for one in faults) if len(faults) > 1 else inf
-            for faults in known if not is_specific(faults)}  # fmt: skip
+    rarely = QUESTIONS * STUDENTS / 20
+    return {
+        " ".join(sorted(faults)): min(alone[one] for one in faults) if len(faults) > 1 else rarely
+        for faults in known
+        if not is_specific(faults)
+    }
 
 
 def answers_of(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -20,8 +21,10 @@ from pipeline.reading.problems import Problem
 from pipeline.run import run_course
 from pipeline.run.tag import tag_course
 from pipeline.warehouse import reading
+from synthetic_data.surds import Surd
 from synthetic_data.typing_habits import spellings
 from synthetic_data.unnamed_rules import UNNAMED
+from synthetic_data.values import Number
 from synthetic_data.wrong_rules import parabola as pa
 from synthetic_data.wrong_rules import squares as sq
 
@@ -43,25 +46,54 @@ weeks = 10
 """
 
 
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A course of 36; twelve each follow one of three rules that no catalogue has. Run once."""
-    folder = tmp_path_factory.mktemp("unnamed") / "course"
+def begun(folder: Path, problems: Sequence[Any], given: Callable[[Any, int], Any]) -> Path:
+    """A course of 36 students with their answers, not run."""
     (folder / "exports").mkdir(parents=True)
     items, rows = ["item,topic,task,problem"], ["student,item,answer,answered_at"]
-    for place, problem in enumerate(PROBLEMS):
+    for place, problem in enumerate(problems):
         items.append(f"q{place},all,{problem.task},{problem.text}")
-        (rule,) = problem.unnamed
         for student in range(36):
-            follows = tuple(UNNAMED).index(rule) == student // 12
-            _, text, _ = spellings(problem.unnamed[rule] if follows else problem.right)[0]
+            _, text, _ = spellings(given(problem, student))[0]
             rows.append(f's{student:03},q{place},"{text}",2026-01-20')
     (folder / "items.csv").write_text("\n".join(items) + "\n", encoding="utf-8")
     (folder / "exports" / "quiz.csv").write_text("\n".join(rows) + "\n", encoding="utf-8")
     (folder / "course.toml").write_text(SETTINGS, encoding="utf-8")
     write_key(folder / "pseudonym.key")
+    return folder
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Twelve students each follow one of three rules that no catalogue has. Run once."""
+
+    def given(problem: Any, student: int) -> Any:
+        (rule,) = problem.unnamed
+        return (
+            problem.unnamed[rule] if tuple(UNNAMED).index(rule) == student // 12 else problem.right
+        )
+
+    folder = begun(tmp_path_factory.mktemp("unnamed") / "course", PROBLEMS, given)
     tag_course(folder)
     return folder
+
+
+@pytest.mark.parametrize(("students", "proposed"), [(12, ["-r"]), (2, [])])
+def test_what_many_do_again_and_again_is_no_slip(
+    tmp_path: Path, students: int, proposed: list[str]
+) -> None:
+    """The sign of the result is lost: by twelve each time, or as often as slips come."""
+
+    def given(problem: Any, student: int) -> Any:
+        right = problem.right.value.whole
+        return Number(Surd(-right if student < students else right))
+
+    asked = [one for one in PROBLEMS if one.task == "discriminant"]
+    course = begun(tmp_path / "course", asked, given)
+    tag_course(course)
+
+    with reading(course / "course.duckdb") as warehouse:
+        found = warehouse.frame("computed.proposal")["rule"]
+    assert [one.rpartition(": ")[2] for one in found] == proposed
 
 
 def sheet_rows(folder: Path) -> list[dict[str, str]]:
