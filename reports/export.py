@@ -46,6 +46,7 @@ VIEWS = {
         "error_by_try",
         "pattern_prevalence",
         "error_by_section",
+        "error_by_section_week",
         "transition",
         "pattern",
         "term_comparison",

@@ -20,6 +20,7 @@ from pipeline.statistics.next_lesson import Now, now, verdicts
 from pipeline.statistics.observed import (
     outcomes_by_try,
     section_rates,
+    section_week_rates,
     wrong_by_section,
     wrong_rates,
 )
@@ -85,7 +86,8 @@ def compute(read: Read, secret: bytes) -> _Tables:
         "store.share": shares.assign(rule_set=read("store.course")["rule_set"].iloc[0]),
         "computed.bracket_share": _bracket_shares(read, first),
         **errors,
-        **_observed(read, learnt, totals, place),
+        **_observed(read),
+        **_sections(read, learnt, errors, place),
         **_items(read, learnt.evidence),
         **_learning(read, learnt.evidence, shares, totals),
         **_comparisons(read, learnt.evidence, place.terms),
@@ -201,8 +203,8 @@ def _last_tries(read: Read, first: Evidence) -> pd.DataFrame:
     return weekly_rates(evidence, learnt.weeks, learnt.pooled, CELL)
 
 
-def _observed(read: Read, learnt: _Learnt, totals: pd.DataFrame, place: _Place) -> _Tables:
-    """What every answer shows: wrong ones and outcomes, and all by class section."""
+def _observed(read: Read) -> _Tables:
+    """What every answer shows: wrong ones and outcomes, and both by class section."""
     limit = _limit(read)
     rates = wrong_rates(read("staging.try_sums"))
     shown = tries_shown(rates, read("staging.serves"), limit)
@@ -218,19 +220,22 @@ def _observed(read: Read, learnt: _Learnt, totals: pd.DataFrame, place: _Place) 
         "main.wrong_by_try": rates,
         "computed.retry_change": retry_changes(read("staging.retry_count")),
         "computed.section_wrong": wrong_by_section(read("staging.section_sums"), rates, limit),
-        "computed.section_rate": _sections(learnt, totals, place, limit),
         "main.outcome_results": declared.merge(outcomes, on="outcome"),
         "main.outcome_by_try": both.assign(declared=both["grain"] == counted),
     }
 
 
-def _sections(learnt: _Learnt, totals: pd.DataFrame, place: _Place, limit: int) -> pd.DataFrame:
-    """Rates of errors by class section, in the current term's setting with most first tries."""
-    answers = learnt.evidence.opportunities
+def _sections(read: Read, learnt: _Learnt, errors: _Tables, place: _Place) -> _Tables:
+    """Rates of errors by class section: of the current term's main setting, and by week."""
+    answers, totals = learnt.evidence.opportunities, errors["computed.pattern_total"]
     if place.today is None or not len(totals):
-        return pd.DataFrame()
-    mine = answers[(answers["term"] == place.today.term) & (answers["setting"] == place.setting)]
-    return section_rates(learnt.evidence, mine, groups_of(learnt.pooled), totals, limit)
+        return {}
+    mine, groups = answers[answers["term"] == place.today.term], groups_of(learnt.pooled)
+    main = mine[mine["setting"] == place.setting]
+    whole = section_rates(learnt.evidence, main, groups, totals, _limit(read))
+    wholes = errors["computed.pattern_rate"], whole, totals
+    weekly = section_week_rates(learnt.evidence, mine, groups, wholes, _limit(read))
+    return {"computed.section_rate": whole, "computed.section_week_rate": weekly}
 
 
 def _items(read: Read, evidence: Evidence) -> _Tables:

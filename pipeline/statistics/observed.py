@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 from pipeline.statistics.intervals import cluster_variance, clustered, effective_size, wilson
 from pipeline.statistics.next_lesson import WORTH_A_LESSON
 from pipeline.statistics.notes import blank_when_few, few
-from pipeline.statistics.parts_of_a_whole import sections_shown
-from pipeline.statistics.patterns import pattern_totals
+from pipeline.statistics.parts_of_a_whole import section_weeks_shown, sections_shown
+from pipeline.statistics.patterns import pattern_totals, rates_of
 from pipeline.tagging.attribute import Groups, estimate
 from pipeline.tagging.evidence import Evidence
 
@@ -188,8 +188,8 @@ def section_rates(
         The columns of `computed.section_rate`; nothing where the answers name fewer than two
         sections. A student stands in one section; answers without any are a section `UNNAMED`.
     """
-    placed = answers.assign(section=answers["home_section"].astype(object).fillna(UNNAMED))
-    if placed.loc[placed["section"] != UNNAMED, "section"].nunique() < 2:
+    placed = _placed(answers)
+    if not len(placed):
         return pd.DataFrame()
     cells = estimate(evidence, ("term", "setting", "topic", "section"), placed, groups=dict(groups))
     by_section = [replace(cell, key=(*cell.key[:2], cell.key[3], cell.key[2])) for cell in cells]
@@ -200,6 +200,40 @@ def section_rates(
     rates["shown"] = _beside_whole(rates, whole, KEYS, limit)
     found = rates.drop(columns="members")
     return found.assign(standing=_standing(found), beside=_beside(found))
+
+
+def section_week_rates(
+    evidence: Evidence,
+    answers: pd.DataFrame,
+    groups: Mapping[tuple[Any, ...], Groups],
+    wholes: Sequence[pd.DataFrame],
+    limit: int,
+) -> pd.DataFrame:
+    """Rates of a term's errors by class section, topic and week, all settings.
+
+    Args:
+        evidence: see `section_rates`, as for `groups` and `limit`.
+        answers: the opportunities of one term, with home_section.
+        groups: joint names by term, setting and topic.
+        wholes: what stands beside them: `computed.pattern_rate`, `section_rate`, `pattern_total`.
+        limit: fewest students of whom a figure may be shown.
+
+    Returns:
+        The columns of `computed.section_week_rate`; nothing where there are no two sections.
+    """
+    keys = ("term", "setting", "topic", "section", "week")
+    cells = list(estimate(evidence, keys, _placed(answers), groups=dict(groups)))
+    if not cells:
+        return pd.DataFrame()
+    rates = rates_of(evidence, cells, keys)
+    return rates.assign(shown=section_weeks_shown(rates, wholes, limit))
+
+
+def _placed(answers: pd.DataFrame) -> pd.DataFrame:
+    """Answers with the section of their students; none where they name fewer than two."""
+    sections = answers["home_section"].astype(object).fillna(UNNAMED)
+    several = sections[sections != UNNAMED].nunique() > 1
+    return answers.assign(section=sections) if several else answers.iloc[:0].assign(section=UNNAMED)
 
 
 def wrong_by_section(sums: pd.DataFrame, tries: pd.DataFrame, limit: int) -> pd.DataFrame:

@@ -23,6 +23,7 @@ _WHOLES: tuple[tuple[str, str, list[str]], ...] = (
 """What `wrong_by_try` groups by: a whole, what adds up to it, and what both share."""
 
 _PLACE = ["term", "setting", "grouped_by", "week", "section", "topic", "outcome", "item"]
+_OF_ERROR = ["term", "setting", "pattern"]
 _ZERO = 1e-9
 _FIRST_HIDDEN = ("topic", "week", "outcome", "topic and week", "item", "term")
 """Sums before what the pages draw; the term's own stand in the headline, too."""
@@ -35,6 +36,7 @@ def may_be_shown(
     *,
     apart: bool,
     wholes: Sequence[int] | None = None,
+    without: ArrayLike = False,
 ) -> NDArray[np.bool_]:
     """Hide small rows and, where a sum would tell of them, one more.
 
@@ -48,6 +50,7 @@ def may_be_shown(
         limit: fewest students of whom a figure may be shown.
         apart: whether no student stands in two parts of a whole, so that small parts add up.
         wholes: the whole of each sum, where sums cross.
+        without: whether each row is hidden anyway.
 
     Returns:
         Whether each row may be shown.
@@ -56,7 +59,7 @@ def may_be_shown(
     tells = ~np.isnan(size)
     together = np.sum if apart else np.max
     lines = [np.asarray(rows) for rows in sums]
-    shown = np.asarray((size >= limit) | ~tells)
+    shown = np.asarray(((size >= limit) | ~tells) & ~np.asarray(without))
     again = True
     while again:
         again = False
@@ -167,3 +170,48 @@ def sections_shown(
     laid = rows.assign(whole=rows["section"] == "all").sort_values(["whole", "section"])
     sums = [one.to_numpy() for one in laid.groupby(list(keys)).groups.values()]
     return may_be_shown(rows["students"], sums, limit, apart=True)
+
+
+def section_weeks_shown(
+    parts: pd.DataFrame, wholes: Sequence[pd.DataFrame], limit: int
+) -> NDArray[np.bool_]:
+    """Say which rates of errors by class section, topic and week may be shown.
+
+    Each is a part of its week's rate and of its section's, which are parts of the term's. So these
+    sums cross, and no rate of few may follow from all of them together; nor does a part stand where
+    one of its wholes is hidden.
+
+    Args:
+        parts: `_OF_ERROR`, topic, week, section, students.
+        wholes: rates that are shown or not: of all sections together by topic and week, of all
+            weeks together by section, and of both.
+        limit: see `may_be_shown`.
+    """
+    weeks, sections, totals = wholes
+    always = pd.concat([sections, totals.assign(section="all")]).assign(topic="", week=0)
+    known = pd.concat([weeks.assign(section="all"), always])
+    known = known.merge(parts[_OF_ERROR].drop_duplicates(), on=_OF_ERROR)
+    both = pd.concat([parts.assign(shown=True), known], ignore_index=True)
+    shown = np.zeros(len(both), dtype=bool)
+    for _, rows in both.groupby(_OF_ERROR):
+        one = rows.reset_index(names="row")
+        stands, is_part = one["shown"].to_numpy(dtype=bool), (one["row"] < len(parts)).to_numpy()
+        sums, of = zip(*_crossing(one), strict=True)
+        without = ~stands
+        for line, whole in zip(sums, of, strict=True):
+            without[line] |= is_part[line] & ~stands[whole]
+        may = may_be_shown(one["students"], sums, limit, apart=False, wholes=of, without=without)
+        # What stands already cannot be hidden for these parts.
+        shown[one["row"]] = may & bool(may[stands & ~is_part].all())
+    return shown[: len(parts)]
+
+
+def _crossing(rows: pd.DataFrame) -> Iterator[tuple[NDArray[np.int64], int]]:
+    """Sums of one error, by section and by week, and which row is the whole of each."""
+    every, always = (rows["section"] == "all").to_numpy(), (rows["week"] == 0).to_numpy()
+    index = np.arange(len(rows))
+    for keys, whole in ((["topic", "week"], every), (["section"], always)):
+        for line in rows.groupby(keys).indices.values():
+            for at in index[line][whole[line]]:
+                if len(index[line]) > 1:
+                    yield index[line], int(at)

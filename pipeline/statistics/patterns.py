@@ -178,6 +178,26 @@ def weekly_rates(
     )
 
 
+def rates_of(evidence: Evidence, cells: Sequence[Cell], keys: Sequence[str]) -> pd.DataFrame:
+    """Rates of classes of answers, each by itself alone.
+
+    Args:
+        evidence: what the answers say.
+        cells: the classes, one or more.
+        keys: names of the parts of their keys.
+
+    Returns:
+        The columns `keys`, pattern, students, opportunities, rate, rate_low, rate_high, rate_note;
+        a group that the questions of a class do not determine has no rate there.
+    """
+    table = pd.concat([_cell_frame(evidence, cell, keys) for cell in cells])
+    table = table[table["opportunities"] > 0].reset_index(drop=True)
+    known = table["known"].astype(bool)
+    note = pd.Series(None, index=table.index, dtype="object").mask(~known, CANNOT_TELL)
+    found = with_limits(table.assign(rate=table["rate"].where(known), rate_note=note))
+    return found.drop(columns=["known", "members"])
+
+
 def pattern_totals(
     evidence: Evidence, pooled: Sequence[Cell], keys: Sequence[str] = ("term", "setting")
 ) -> pd.DataFrame:

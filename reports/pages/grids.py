@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections import defaultdict
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from typing import Any
 
 import pandas as pd
@@ -33,10 +33,14 @@ def topic_grid(book: Book) -> Grid | None:
 def section_grids(book: Book) -> tuple[tuple[str, Grid], ...]:
     """Return the same for each class section of which anything may be shown."""
     rows = of_term(book.frame("wrong_by_section"), book.term)
-    told = "section " + rows["section"] + ", " + rows["topic_title"]
-    sections = rows.assign(told=told).groupby("section")
-    grids = ((name, _topics(part, {}, book)) for name, part in sections)
-    return tuple((str(name), grid) for name, grid in grids if grid)
+    return _by_section(rows, lambda part: _topics(part, {}, book))
+
+
+def _by_section(
+    rows: pd.DataFrame, drawn: Callable[[pd.DataFrame], Grid | None]
+) -> tuple[tuple[str, Grid], ...]:
+    grids = ((str(name), drawn(part)) for name, part in rows.groupby("section"))
+    return tuple((name, grid) for name, grid in grids if grid)
 
 
 def _topics(rows: pd.DataFrame, errors: _Told, book: Book) -> Grid | None:
@@ -47,21 +51,30 @@ def _topics(rows: pd.DataFrame, errors: _Told, book: Book) -> Grid | None:
     return _grid("topic", ordered, "first tries", errors, book)
 
 
-def error_grid(pairs: pd.DataFrame, book: Book) -> Grid | None:
-    """Return how common some errors are, all settings.
+def error_grids(
+    pairs: pd.DataFrame, book: Book
+) -> tuple[Grid | None, tuple[tuple[str, Grid], ...]]:
+    """Return how common some errors are, all settings: in all, and in each class section.
 
     Args:
         pairs: `pattern`, `topic`, `label`, in order.
         book: the course's numbers.
     """
-    rows = of_term(book.frame("error_by_topic_week"), book.term)
-    rows = rows.dropna(subset=["rate", "opportunities"])
-    # A rate of all weeks is none of a week.
-    rows = rows[~rows["note"].map(is_pooled).astype(bool)]
     names = pairs[["pattern", "topic", "label"]].drop_duplicates()
     names = names.assign(order=range(len(names)))
-    rows = rows.merge(names, on=["pattern", "topic"]).assign(chances=lambda f: f["opportunities"])
-    return _grid("error", rows.sort_values(["order", "week"]), "chances to show it", {}, book)
+    rows = of_term(book.frame("error_by_topic_week"), book.term)
+    # A rate of all weeks is none of a week.
+    whole = _pairs(rows[~rows["note"].map(is_pooled).astype(bool)], names, book)
+    return whole, _by_section(
+        of_term(book.frame("error_by_section_week"), book.term),
+        lambda part: _pairs(part, names, book),
+    )
+
+
+def _pairs(rows: pd.DataFrame, names: pd.DataFrame, book: Book) -> Grid | None:
+    rows = rows.dropna(subset=["rate", "opportunities"]).merge(names, on=["pattern", "topic"])
+    rows = rows.assign(chances=rows["opportunities"]).sort_values(["order", "week"])
+    return _grid("error", rows, "chances to show it", {}, book)
 
 
 def errors_by_section(rows: pd.DataFrame) -> Grid:
@@ -91,7 +104,8 @@ def _grid(kind: str, rows: pd.DataFrame, of: str, errors: _Told, book: Book) -> 
     if rows.empty:
         return None
     turns = rows.groupby(["label", "setting"]).cumcount()
-    rows = rows.assign(turn=turns, told=rows.get("told", rows["label"]))
+    where = "section " + rows["section"] + ", " if "section" in rows else ""
+    rows = rows.assign(turn=turns, told=where + rows["label"])
     most = (rows.groupby("setting")["turn"].max() + 1).to_dict()
     columns = [(name, turn) for name in SETTINGS for turn in range(int(most.get(name, 0)))]
     lessons = _lessons(book)

@@ -8,7 +8,7 @@ import pandas as pd
 
 from reports.charts import heat_map, ranked
 from reports.pages.cautions import setting_words
-from reports.pages.grids import error_grid, is_pooled, section_grids, topic_grid
+from reports.pages.grids import error_grids, is_pooled, section_grids, topic_grid
 from reports.parts import Figure
 from reports.source import Book, of_term
 from reports.tables import CHANCES, TRIES, Column, Table, hidden_rows
@@ -114,6 +114,7 @@ def pattern_map(order: Sequence[str], book: Book) -> Figure:
     # A rate of all weeks is none of a week: it stands in the table, with its note.
     drawn = rows.assign(rate=rows["rate"].mask(rows["note"].map(is_pooled).astype(bool)))
     title = _pattern_title(drawn, order)
+    grid, by_section = error_grids(rows, book)
     return Figure(
         name="errors-by-week",
         title=title,
@@ -143,7 +144,8 @@ def pattern_map(order: Sequence[str], book: Book) -> Figure:
             made_by=book.sql_file("error_by_topic_week"),
             folded=True,
         ),
-        grid=error_grid(rows, book),
+        grid=grid,
+        by_section=by_section,
     )
 
 

@@ -151,10 +151,13 @@
   const show = () => {
     const { section = "", setting, from, to } = Object.fromEntries(new FormData(filter));
     // A map that is there for each section shows the one that is chosen.
-    for (const map of document.querySelectorAll(".map")) {
-      const sections = map.parentElement.querySelectorAll(".map").length > 1;
-      map.hidden = sections && map.dataset.section !== section;
-      if (sections) map.parentElement.querySelector("h3").hidden = section !== "";
+    let whole = false;
+    for (const figure of document.querySelectorAll("figure:has(.map)")) {
+      const maps = [...figure.querySelectorAll(".map")];
+      const chosen = maps.some((map) => map.dataset.section === section) ? section : "";
+      whole = whole || chosen !== section;
+      for (const map of maps) map.hidden = map.dataset.section !== chosen;
+      figure.querySelector("h3").hidden = chosen !== "";
     }
     let left = 0;
     for (const cell of document.querySelectorAll(".grid [data-setting]")) {
@@ -170,7 +173,7 @@
     });
     const words = filter.elements.setting.selectedOptions[0].textContent;
     const where = section && `section ${section}, `;
-    filter.querySelector("p").textContent = `Shown: ${where}${words}, weeks ${from} to ${to}; ${left} cells${section && "; errors are those of all sections"}`;
+    filter.querySelector("p").textContent = `Shown: ${where}${words}, weeks ${from} to ${to}; ${left} cells${whole ? "; errors are those of all sections" : ""}`;
   };
   if (filter) {
     filter.hidden = false;

@@ -10,3 +10,7 @@ union all
 select r.term, r.setting, r.pattern || ' in ' || r.section as subject, r.rate, r.rate_low, r.rate_high
 from computed.section_rate as r
 where not (r.rate_low between 0 and r.rate + 1e-9 and r.rate_high between r.rate - 1e-9 and 1)
+union all
+select r.term, r.setting, r.pattern || ' in ' || r.section || ', week ' || r.week as subject, r.rate, r.rate_low, r.rate_high
+from computed.section_week_rate as r
+where not (r.rate_low between 0 and r.rate + 1e-9 and r.rate_high between r.rate - 1e-9 and 1)

@@ -19,6 +19,13 @@ group by r.term, r.setting, r.pattern
 having bool_or(r.shown)
     and sum(r.students) filter (not r.shown) < any_value(c.minimum_students)
 union all
+select 'errors by section' as list, r.term, r.setting || ', ' || r.pattern || ', ' || r.topic || ', week ' || r.week as part
+from computed.section_week_rate as r
+cross join store.course as c
+group by r.term, r.setting, r.pattern, r.topic, r.week
+having bool_or(r.shown)
+    and sum(r.students) filter (not r.shown) < any_value(c.minimum_students)
+union all
 select 'wrong by section' as list, w.term, w.setting || ', ' || w.topic || ', week ' || w.week as part
 from computed.section_wrong as w
 cross join store.course as c

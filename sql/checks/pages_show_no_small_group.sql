@@ -6,6 +6,8 @@ with figures as (
     union all
     select 'own_error_by_section' as page, students, coalesce(standing, beside, rate::varchar) as figure from main.own_error_by_section
     union all
+    select 'own_error_by_section_week' as page, students, rate as figure from main.own_error_by_section_week
+    union all
     select 'own_wrong_by_section' as page, students, rate as figure from main.own_wrong_by_section
     union all
     select 'own_outcome_results' as page, students, share as figure from main.own_outcome_results

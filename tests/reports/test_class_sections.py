@@ -6,7 +6,7 @@ import pandas as pd
 import pytest
 
 from reports.pages.class_sections import section_map, section_words
-from reports.pages.maps import error_map
+from reports.pages.maps import error_map, pattern_map
 from reports.source import Book
 from tests.reports.conftest import Views
 
@@ -111,3 +111,16 @@ def test_no_choice_above_the_maps_would_show_a_small_group(views: Views) -> None
     assert rest.grid.settings == ("practice",)
     assert set(offered.grid.weeks) - set(rest.grid.weeks) == {10}
     assert rest.by_section[0][1].weeks == (1, 2)
+
+
+def test_the_errors_by_week_are_there_for_each_section_that_may_be_shown(views: Views) -> None:
+    parts = views.frames["own_error_by_section_week"]
+    late = parts[parts["section"] == "day"].assign(section="late")
+    more = Views({**views.frames, "own_error_by_section_week": pd.concat([parts, late])})
+    few, several = (pattern_map([FIRST, SECOND], Book(source)) for source in (views, more))
+
+    assert [name for name, _ in few.by_section] == ["day"]
+    assert [name for name, _ in several.by_section] == ["day", "late"]
+    told = [cell.says for _, cells in several.by_section[1][1].rows for cell in cells if cell]
+    assert told
+    assert all(says.startswith("section late, ") for says in told)

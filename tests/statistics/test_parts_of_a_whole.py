@@ -6,16 +6,20 @@ hidden row is told if the shown ones determine it, which its place in the null s
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import combinations
 
 import numpy as np
 import pandas as pd
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from scipy.linalg import null_space
 
 from pipeline.statistics.parts_of_a_whole import (
     errors_shown,
     may_be_shown,
+    section_weeks_shown,
     sections_shown,
     tries_shown,
 )
@@ -209,3 +213,73 @@ def test_no_sum_is_formed_over_different_classes() -> None:
     shown = tries_shown(both, pd.DataFrame(columns=["item", "topic", "week", "outcome"]), LIMIT)
 
     assert shown.tolist() == [True] * len(quiz) + [False] * len(exam)
+
+
+def parts_of_an_error(
+    students: Sequence[Sequence[int]], sections: Sequence[bool] = ()
+) -> tuple[pd.DataFrame, tuple[pd.DataFrame, ...]]:
+    """Students by class section and week, and what stands by week, by section, and for all."""
+    error = {"term": "t", "setting": "quiz", "pattern": "p"}
+    rows = [
+        {**error, "topic": "a", "week": week, "section": f"s{place}", "students": size}
+        for place, weeks in enumerate(students)
+        for week, size in enumerate(weeks, 1)
+    ]
+    parts = pd.DataFrame(rows)
+    weeks = parts.groupby([*error, "topic", "week"], as_index=False)["students"].sum()
+    whole = parts.groupby([*error, "section"], as_index=False)["students"].max()
+    total = weeks.groupby(list(error), as_index=False)["students"].max()
+    of_weeks, of_all = errors_shown(weeks, total, LIMIT)
+    both = pd.concat([whole, total.assign(section="all")], ignore_index=True)
+    of_sections = sections or sections_shown(both, LIMIT, list(error))[: len(whole)] & of_all[0]
+    wholes = (
+        weeks.assign(shown=of_weeks),
+        whole.assign(shown=of_sections),
+        total.assign(shown=of_all),
+    )
+    return parts, wholes
+
+
+@pytest.mark.parametrize(
+    ("students", "shown"),
+    [
+        ([[40, 40], [40, 40]], [[True, True], [True, True]]),
+        # What is small goes with another in its week, and with another of its section.
+        (
+            [[40, 40, 40], [40, 40, 40], [4, 40, 40]],
+            [[False, False, True], [True, True, True], [False, False, True]],
+        ),
+        # A week of few is hidden in every section.
+        ([[3, 40, 40], [4, 40, 40]], [[False, False, True], [False, False, True]]),
+    ],
+)  # fmt: skip
+def test_what_is_small_of_a_section_in_a_week_follows_from_no_sum(
+    students: Sequence[Sequence[int]], shown: Sequence[Sequence[bool]]
+) -> None:
+    found = section_weeks_shown(*parts_of_an_error(students), LIMIT)
+
+    assert found.reshape(len(students), -1).tolist() == [list(row) for row in shown]
+
+
+def test_nothing_of_a_section_stands_by_week_where_its_term_is_hidden() -> None:
+    parts, wholes = parts_of_an_error([[40, 40], [40, 40], [40, 40]], [True, False, False])
+
+    assert set(parts["section"][section_weeks_shown(parts, wholes, LIMIT)]) == {"s0"}
+
+
+@given(
+    st.lists(st.lists(st.integers(1, 30), min_size=3, max_size=3), min_size=2, max_size=4),
+)
+def test_no_small_part_is_what_shown_sums_leave(students: list[list[int]]) -> None:
+    """What is shown gives equations in the parts; no small part has but one solution."""
+    parts, wholes = parts_of_an_error(students)
+    weeks, whole, _ = wholes
+    shown = section_weeks_shown(parts, wholes, LIMIT)
+    rows = [np.eye(len(parts))[at] for at in np.flatnonzero(shown)]
+    rows += [(parts["week"] == week).to_numpy(float) for week in weeks["week"][weeks["shown"]]]
+    rows += [(parts["section"] == one).to_numpy(float) for one in whole["section"][whole["shown"]]]
+    free = null_space(np.vstack([*rows, np.zeros(len(parts))]))
+    small = (parts["students"] < LIMIT).to_numpy()
+
+    assert not (small & (np.abs(free).sum(axis=1) < 1e-9)).any()
+    assert not (small & shown).any()

@@ -8,8 +8,8 @@ import pandas as pd
 import pytest
 
 from pipeline.statistics.compute import CELL
-from pipeline.statistics.observed import section_rates, wrong_by_section
-from pipeline.statistics.patterns import pattern_totals
+from pipeline.statistics.observed import section_rates, section_week_rates, wrong_by_section
+from pipeline.statistics.patterns import pattern_totals, rates_of
 from pipeline.tagging.attribute import estimate, groups_of
 from pipeline.tagging.evidence import Evidence
 from tests.statistics.test_recent import evidence_of
@@ -127,3 +127,29 @@ def test_small_sections_of_a_week_are_hidden_with_what_would_tell_of_them() -> N
 
 def test_without_sections_there_are_no_sums() -> None:
     assert len(wrong({})) == 0
+
+
+def test_errors_of_a_section_in_a_week_are_counted_by_hand() -> None:
+    evidence, answers = laid({"day": (60, 6), "evening": (60, 36), "late": (4, 1)})
+    cells = list(estimate(evidence, CELL))
+    totals = pattern_totals(evidence, cells).assign(shown=True)
+    whole = section_rates(evidence, answers, groups_of(cells), totals, LIMIT)
+    weekly = rates_of(evidence, list(estimate(evidence, (*CELL, "week"))), (*CELL, "week"))
+    weekly = weekly.assign(shown=True)
+
+    found = section_week_rates(evidence, answers, groups_of(cells), (weekly, whole, totals), LIMIT)
+
+    by_section = found.set_index("section")
+    assert by_section["students"].to_dict() == {"day": 60, "evening": 60, "late": 4}
+    assert by_section["rate"].loc[["day", "evening"]].tolist() == pytest.approx(
+        [0.1, 0.6], abs=0.02
+    )
+    assert by_section["shown"].to_dict() == {"day": False, "evening": True, "late": False}
+    assert set(found["week"]) == set(weekly["week"])
+
+
+def test_one_section_has_no_weeks_of_its_own() -> None:
+    evidence, answers = laid({"day": (60, 6), None: (60, 36)})
+    nothing = pd.DataFrame()
+
+    assert not len(section_week_rates(evidence, answers, {}, (nothing, nothing, nothing), LIMIT))

@@ -207,6 +207,17 @@ def test_a_class_section_is_chosen_by_key_announced_and_passed_on(folder: Path, 
     assert page.locator(".map[data-section=evening]").is_hidden()
 
 
+def test_the_map_of_errors_follows_the_section_that_is_chosen(folder: Path, page: Page) -> None:
+    opened(page, folder, "index")
+    page.get_by_label("Class section").select_option("day")
+    told = page.locator("#grid-errors-by-week-1 td[data-week]").first.get_attribute("aria-label")
+    status = page.locator(".filter [role=status]").text_content() or ""
+
+    assert page.locator("#grid-errors-by-week").is_hidden()
+    assert (told or "").startswith("section day, half not squared")
+    assert status.endswith(" cells")
+
+
 def test_titles_differ_and_the_language_is_named(folder: Path, page: Page) -> None:
     """WCAG 2.2, 2.4.2 and 3.1.1."""
     titles = set()
