@@ -148,10 +148,7 @@ def differences(frame: pd.DataFrame, title: str, axis: str) -> alt.LayerChart:
         shown, "difference", axis, alt.Axis(labelExpr=SIGNED_POINTS, tickCount=6, grid=True)
     )
     zero = alt.Chart().mark_rule(color=INK, strokeWidth=1.2).encode(x=alt.XDatum(0))
-    marks = base.mark_point(size=75, strokeWidth=2, color=BLUE, opacity=1).encode(
-        fill=alt.FillValue("white", condition={"test": "datum.settled > 0", "value": BLUE}),
-        tooltip=_tooltip(label="row", text="difference"),
-    )
+    marks = _dots(base, "settled").encode(tooltip=_tooltip(label="row", text="difference"))
     interval = _interval(base, "difference_low", "difference_high")
     return _layered(shown, title, [zero, interval, marks, _beside(base)])
 
@@ -161,11 +158,11 @@ def outcomes(frame: pd.DataFrame, title: str) -> alt.LayerChart:
 
     Args:
         frame: `label`, `share`, `share_low`, `share_high`, `target` (fractions; target missing
-            where the course set none), `students` (count).
+            where the course set none), `students` (count), and `now` where some are not of now.
         title: the finding, one sentence.
     """
-    columns = ["label", "share", "share_low", "share_high", "target", "students"]
-    shown = _shown(frame, "share", columns)
+    columns = ["label", "share", "share_low", "share_high", "target", "students", "now"]
+    shown = _shown(frame.assign(now=frame.get("now", True)), "share", columns)
     shown["text"] = [
         f"{percent(share)}  of {students:,.0f}"
         for share, students in zip(shown["share"], shown["students"], strict=True)
@@ -178,7 +175,7 @@ def outcomes(frame: pd.DataFrame, title: str) -> alt.LayerChart:
     layers = [
         _interval(base, "share_low", "share_high"),
         target,
-        base.mark_point(filled=True, size=75, color=BLUE, opacity=1).encode(tooltip=tooltip),
+        _dots(base, "now").encode(tooltip=tooltip),
         _beside(base),
     ]
     return _layered(shown, title, layers)
@@ -256,6 +253,14 @@ def _interval(base: alt.Chart, low: str, high: str) -> alt.Chart:
         .encode(x=alt.X(f"{low}:Q"), x2=alt.X2(f"{high}:Q"))
     )
     return drawn
+
+
+def _dots(base: alt.Chart, full: str) -> alt.Chart:
+    """Draw dots, hollow where a column does not hold."""
+    dots: alt.Chart = base.mark_point(size=75, strokeWidth=2, color=BLUE, opacity=1).encode(
+        fill=alt.FillValue("white", condition={"test": f"datum.{full} > 0", "value": BLUE})
+    )
+    return dots
 
 
 def _beside(base: alt.Chart, name: str = "text") -> alt.Chart:

@@ -21,9 +21,10 @@ class Prose:
 
 @dataclass(frozen=True)
 class Listing:
-    """A list of sentences."""
+    """A list of sentences, numbered where its order is that of another list."""
 
     items: tuple[str, ...]
+    numbered: bool = False
     kind = "listing"
 
 

@@ -52,9 +52,9 @@ def _add(document: Document, part: Part, picture: Callable[[str], bytes | None])
         case Prose(paragraphs) | Behind(paragraphs):
             for paragraph in paragraphs:
                 document.add_paragraph(paragraph)
-        case Listing(items):
+        case Listing(items, numbered):
             for item in items:
-                document.add_paragraph(item, "List Bullet")
+                document.add_paragraph(item, "List Number" if numbered else "List Bullet")
         case Figure():
             document.add_heading(part.title, 2)
             image = None if part.empty else picture(part.name)

@@ -5,15 +5,14 @@ from __future__ import annotations
 import pandas as pd
 
 from reports.charts import ranked
-from reports.everyone.common import (
+from reports.pages.cautions import cautions, covers
+from reports.pages.changed_counts import (
     FIGURES,
-    covers,
     dated,
     hidden_counts,
     how_perturbed,
     shown_rate,
 )
-from reports.pages.cautions import cautions
 from reports.pages.patterns import labelled, worked_example
 from reports.parts import Figure, Page, Part, Section
 from reports.source import Book

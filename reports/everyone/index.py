@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 import pandas as pd
 
-from reports.everyone.common import FIGURES, covers, dated, hidden_counts, how_perturbed
-from reports.pages.cautions import cautions
+from reports.pages.cautions import cautions, covers
+from reports.pages.changed_counts import FIGURES, dated, hidden_counts, how_perturbed
 from reports.pages.maps import topic_rates
 from reports.parts import Figure, Links, Page, Section
 from reports.source import Book

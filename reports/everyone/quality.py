@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from reports.everyone.common import covers, how_perturbed
-from reports.pages.cautions import cautions
+from reports.pages.cautions import cautions, covers
+from reports.pages.changed_counts import how_perturbed
 from reports.pages.moved import moved_parts
 from reports.pages.quality import PLACES, defaults_used
 from reports.parts import Page, Section

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pandas as pd
 
-from reports.everyone.common import covers
-from reports.pages.cautions import cautions
+from reports.pages.cautions import cautions, covers
 from reports.pages.term_details import semesters
 from reports.pages.terms import (
     DRAWN,

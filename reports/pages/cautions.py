@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from reports.parts import Listing, Section
 from reports.source import Book, of_term
+from reports.words import missing
 
 SETTINGS = {
     "practice": "practice questions",
@@ -54,16 +55,16 @@ def cautions(book: Book) -> Section:
 
 
 def covers(book: Book, what: str = "") -> str:
-    """Say how many of the term's questions the pages cover, and which setting they count.
+    """Say what the pages cover: how many questions, or which closed periods, and which setting.
 
     Args:
         book: the course's numbers.
         what: what the page's rates count, one sentence; the main setting unless given.
     """
-    rates = (
-        f"Rates count first tries in {setting_words(book.setting)}; no rate mixes settings. "
-        "A chance to show an error is a first try at a question that can bring it out."
-    )
+    rates = f"Rates count first tries in {setting_words(book.setting)}; no rate mixes settings."
+    if book.edition == "shared":
+        return _closed(book, what or rates)
+    rates += " A chance to show an error is a first try at a question that can bring it out."
     now = of_term(book.frame("coverage"), book.term)
     if now.empty:
         return "No question has been asked yet."
@@ -78,6 +79,17 @@ def covers(book: Book, what: str = "") -> str:
         f"Covers {share} {'question' if asked == 1 else 'questions'} in "
         f"{book.answers_of_term}{also}. "
         f"{what or rates}"
+    )
+
+
+def _closed(book: Book, what: str) -> str:
+    week = book.course.get("current_week")
+    if missing(week):
+        return "Nothing is shown before a period is closed and enough students stand behind it."
+    until = f" up to the end of teaching week {week:.0f}" if week else ""
+    return (
+        f"Counts {book.answers_of_term}{until}; every count is changed a little. {what} "
+        "Class sections are always pooled."
     )
 
 

@@ -1,4 +1,4 @@
-"""The parts on outcomes that both editions print, class sections pooled."""
+"""How outcomes stand to their targets, and the figures that show it, class sections pooled."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import pandas as pd
 
 from reports import charts
 from reports.pages.cautions import setting_words
-from reports.parts import Behind, Figure, Section
+from reports.parts import Behind, Figure
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, joined, missing, percent, span
@@ -89,27 +89,33 @@ def outcomes_finding(rows: pd.DataFrame) -> str:
     return f"Of {with_target}, {joined(phrases)}."
 
 
-def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:
-    """Return the share of students who met each outcome's bar.
+def outcomes_figure(rows: pd.DataFrame, earlier: pd.DataFrame, book: Book) -> Figure:
+    """Return the share of students who met each outcome's bar, earlier semesters beside it.
 
     Args:
-        rows: rows of `outcome_results` for one term, sections pooled, with `label`, `stands`.
-        made_by: the `.sql` file.
+        rows: what `judged` returns, of this term.
+        earlier: the same of earlier terms, which the chart shows alone.
+        book: the course's numbers.
     """
     title = _title(rows)
+    old = _titled(earlier, book)
+    old = old.assign(label=old["statement"] + ", " + old["term_title"])
+    drawn = pd.concat([rows.assign(now=True), old.assign(now=False)])
+    drawn = drawn.sort_values(["place", "now"], ascending=[True, False], kind="stable")
     more: tuple[Column, ...] = ()
     if "plus_minus" in rows:
         more = (Column("of the range from changed counts", ("plus_minus",), "printed"),)
     return Figure(
         name="outcomes",
         title=title,
-        chart=charts.outcomes(rows, title),
+        chart=charts.outcomes(drawn, title),
         says=f"Share of students who met the bar of each outcome. {title}",
         longer=(
             "A student meets an outcome’s bar with enough questions right; the target, drawn as "
             "an upright stroke, is the share of students who should. The dot is the share who did, "
             "the line through it the likely range. The numbers at the right give the share and the "
             "students with enough questions."
+            + (" Hollow dots are earlier semesters." if len(old) else "")
         ),
         table=Table(
             "outcomes",
@@ -125,9 +131,18 @@ def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:
             ),
             rows,
             left_out=hidden_rows(rows),
-            made_by=made_by,
+            made_by=book.sql_file("outcome_results"),
         ),
     )
+
+
+def _titled(rows: pd.DataFrame, book: Book) -> pd.DataFrame:
+    """Outcomes of earlier terms with `term_title`, the latest term first."""
+    terms = book.frame("term").set_index("term")
+    titled = rows.assign(
+        term_title=rows["term"].map(terms["title"]), position=rows["term"].map(terms["position"])
+    )
+    return titled.sort_values(["position", "place"], ascending=[False, True])
 
 
 def _title(rows: pd.DataFrame) -> str:
@@ -168,21 +183,15 @@ def evidence(rows: pd.DataFrame, book: Book, why_fewest: str) -> Table:
     )
 
 
-def earlier_section(rows: pd.DataFrame, book: Book, hidden: str) -> tuple[Section, ...]:
-    """Return the outcomes of earlier terms; nothing where there are none.
+def earlier_semesters(rows: pd.DataFrame, book: Book, hidden: str) -> Table:
+    """Return the outcomes of earlier terms.
 
     Args:
         rows: what `judged` returns, of these terms.
         book: the course's numbers.
         hidden: what is hidden of it, sentences; empty where nothing is.
     """
-    if rows.empty:
-        return ()
-    titles = book.frame("term").set_index("term")
-    old = rows.assign(
-        term_title=rows["term"].map(titles["title"]), position=rows["term"].map(titles["position"])
-    ).sort_values(["position", "place"], ascending=[False, True])
-    table = Table(
+    return Table(
         "earlier-outcomes",
         "The same outcomes in earlier semesters",
         (
@@ -193,19 +202,14 @@ def earlier_section(rows: pd.DataFrame, book: Book, hidden: str) -> tuple[Sectio
             Column("students", ("students",), "count"),
             Column("target", ("target",), "percent"),
         ),
-        old,
+        _titled(rows, book),
         left_out=f"{hidden} Questions may differ between semesters: no comparison.".strip(),
         made_by=book.sql_file("outcome_results"),
     )
-    return (Section("Earlier semesters", (table,)),)
 
 
-def how(close: str = "is too close to tell") -> Behind:
-    """Return how a share of students was worked out.
-
-    Args:
-        close: what is said of a close call.
-    """
+def how(close: str) -> Behind:
+    """Return how a share of students was worked out; `close` is said of a close call."""
     return Behind(
         (
             "A student meets an outcome’s bar by getting at least the set share of its questions "

@@ -10,7 +10,7 @@ from reports.pages.cautions import setting_words
 from reports.parts import Listing, Part, Prose
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
-from reports.words import joined, missing, percent, quoted, rate_words, span
+from reports.words import counted, joined, missing, percent, quoted, rate_words, span
 
 IN_THE_WAY = 2
 LIMITS = (
@@ -32,7 +32,7 @@ def paragraphs(rows: pd.DataFrame, earlier: pd.DataFrame, book: Book) -> tuple[P
     if told.empty:
         return (Prose(("No outcome has enough students for a paragraph yet.",)),)
     said = (" ".join(_sentences(row, earlier, book)) for _, row in told.iterrows())
-    return (Listing(tuple(said)), Prose((LIMITS,)))
+    return (Listing(tuple(said), numbered=True), Prose((LIMITS,)))
 
 
 def _sentences(row: pd.Series, earlier: pd.DataFrame, book: Book) -> Iterator[str]:
@@ -49,16 +49,28 @@ def _sentences(row: pd.Series, earlier: pd.DataFrame, book: Book) -> Iterator[st
         f"The bar is {percent(row['bar'])} of at least {row['fewest']:,.0f} questions right at the "
         f"first try, in {counts}, class sections pooled."
     )
-    if errors := list(_in_the_way(str(row["outcome"]), book)):
-        counted = setting_words(book.setting)
-        yield f"Most in the way: {'; '.join(errors)}; these are shares of {counted}."
+    # Everyone has errors by topic alone, without the chances that these shares are of.
+    if book.edition == "own" and (errors := list(_in_the_way(str(row["outcome"]), book))):
+        setting = setting_words(book.setting)
+        yield f"Most in the way: {'; '.join(errors)}; these are shares of {setting}."
     before = earlier[earlier["outcome"] == row["outcome"]].dropna(subset=["share"])
     titles = book.frame("term").set_index("term")["title"]
     for _, old in before.iterrows():
         yield (
             f"In {titles.get(old['term'], old['term'])} it was {percent(old['share'])} of "
-            f"{old['students']:,.0f}; the questions may differ."
+            f"{old['students']:,.0f}; {_asked_then(row, str(old['term']), book)}."
         )
+
+
+def _asked_then(row: pd.Series, term: str, book: Book) -> str:
+    """How many questions of this term were asked in an earlier one, where that may be told."""
+    if book.edition == "shared":
+        return "the questions may differ"
+    now, then = (
+        set(map(tuple, _counting(row.to_frame().T, one, book)[["item", "problem"]].to_numpy()))
+        for one in (book.term, term)
+    )
+    return f"{len(now & then):,} of its {counted(len(now), 'question')} were asked then, too"
 
 
 def _in_the_way(outcome: str, book: Book) -> Iterator[str]:
@@ -78,17 +90,7 @@ def _in_the_way(outcome: str, book: Book) -> Iterator[str]:
 
 def questions_behind(rows: pd.DataFrame, book: Book) -> Table:
     """Return the questions that each outcome's evidence is of, and how they behaved."""
-    items = of_term(book.frame("item_statistics"), book.term).drop(columns="note")
-    topics = book.frame("outcome_topics").dropna(subset=["topic"])[["outcome", "place", "topic"]]
-    mine = topics.merge(rows[["outcome", "statement", "evidence"]], on="outcome")
-    found = mine.merge(items, on="topic")
-    counted = [
-        not len(evidence) or setting in evidence or not set(evidence) & {"practice", "quiz", "exam"}
-        for setting, evidence in zip(found["setting"], found["evidence"], strict=True)
-    ]
-    # A list of no truth values would choose no columns.
-    rows_of = pd.Series(counted, found.index, dtype=bool)
-    found = found[rows_of].sort_values(["place", "setting", "item"])
+    found = _counting(rows, book.term, book).sort_values(["place", "setting", "item"])
     return Table(
         "questions-behind",
         "Questions behind each outcome",
@@ -107,3 +109,17 @@ def questions_behind(rows: pd.DataFrame, book: Book) -> Table:
         made_by=book.sql_file("item_statistics"),
         folded=True,
     )
+
+
+def _counting(rows: pd.DataFrame, term: str, book: Book) -> pd.DataFrame:
+    """Statistics of a term's questions that count for some outcomes."""
+    items = of_term(book.frame("item_statistics"), term).drop(columns="note")
+    topics = book.frame("outcome_topics").dropna(subset=["topic"])[["outcome", "place", "topic"]]
+    mine = topics.merge(rows[["outcome", "statement", "evidence"]], on="outcome")
+    found = mine.merge(items, on="topic")
+    counting = [
+        not len(evidence) or setting in evidence or not set(evidence) & {"practice", "quiz", "exam"}
+        for setting, evidence in zip(found["setting"], found["evidence"], strict=True)
+    ]
+    # A list of no truth values would choose no columns.
+    return found[pd.Series(counting, found.index, dtype=bool)]

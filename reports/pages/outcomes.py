@@ -1,12 +1,16 @@
-"""outcomes.html: how the course's outcomes stand, class sections pooled."""
+"""outcomes.html: how the course's outcomes stand, class sections pooled, in both editions."""
 
 from __future__ import annotations
+
+from collections.abc import Iterator
 
 import pandas as pd
 
 from reports.pages.cautions import cautions, covers
+from reports.pages.changed_counts import dated, hidden_counts
 from reports.pages.outcome_parts import (
-    earlier_section,
+    CHANGED,
+    earlier_semesters,
     evidence,
     how,
     in_course_order,
@@ -18,7 +22,29 @@ from reports.pages.outcome_words import paragraphs, questions_behind
 from reports.parts import Page, Part, Prose, Section
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
+from reports.words import joined
 
+COVERS = {
+    "own": "Each outcome counts the settings that stand with it below.",
+    "shared": (
+        "Outcomes are counted once a semester is closed, each in the settings that stand with it "
+        "below."
+    ),
+}
+NONE = {
+    "own": (
+        "Add outcomes to the course file, with the topics that belong to each, and this page says "
+        "how many students meet them."
+    ),
+    "shared": "The course names no outcomes.",
+}
+CALLS = {
+    "own": "is too close to tell",
+    "shared": (
+        "is not told by changed counts: they make the interval wider, and it is rounded outward, "
+        "so that exact counts, in the pages for those who teach, may tell it"
+    ),
+}
 FEWEST = (
     "The fewest questions are the course’s own choice (`fewest` in the course file); the pages for "
     "everyone may ask for more, so that no share tells what one student got right."
@@ -27,51 +53,60 @@ FEWEST = (
 
 def outcomes_page(book: Book) -> Page:
     """Return the department's page."""
-    every = _pooled(book)
+    every = _standing(book)
     rows, earlier = every[every["term"] == book.term], every[every["term"] != book.term]
     return Page(
         file="outcomes.html",
         link="Outcomes",
         question="How do the outcomes stand?",
         finding=outcomes_finding(rows),
-        covers=covers(book, "Each outcome counts the settings that stand with it below."),
-        sections=(
-            Section("This semester", _figure_or_words(rows, book)),
-            *_rests(rows, earlier, book),
-            *earlier_section(earlier, book, hidden_rows(earlier)),
-            cautions(book),
-        ),
+        covers=covers(book, COVERS[book.edition]),
+        sections=(*_sections(rows, earlier, book), cautions(book)),
     )
 
 
-def _pooled(book: Book) -> pd.DataFrame:
-    rows = book.frame("outcome_results")
-    return judged(in_course_order(rows[rows["section"] == "all"], book))
+def _standing(book: Book) -> pd.DataFrame:
+    """Outcomes of all terms, class sections pooled, in the course's order."""
+    rows = in_course_order(book.frame("outcome_results"), book)
+    if book.edition == "own":
+        return judged(rows[rows["section"] == "all"])
+    rows = judged(dated(rows, "share"), CHANGED)
+    bare = rows["share"].isna() & rows["target"].notna()
+    return rows.assign(stands=rows["stands"].mask(bare, "hidden"))
 
 
-def _figure_or_words(rows: pd.DataFrame, book: Book) -> tuple[Part, ...]:
+def _sections(rows: pd.DataFrame, earlier: pd.DataFrame, book: Book) -> Iterator[Section]:
+    own = book.edition == "own"
     if rows.empty:
-        return (
-            Prose(
-                (
-                    "Add outcomes to the course file, with the topics that belong to each, and "
-                    "this page says how many students meet them.",
-                )
-            ),
-        )
-    return (outcomes_figure(rows, book.sql_file("outcome_results")), how())
+        yield Section("This semester", (Prose((NONE[book.edition],)),))
+    else:
+        yield Section("This semester", _now(rows, earlier, book))
+        yield Section("A paragraph to paste", paragraphs(rows, earlier, book))
+        behind = (questions_behind(rows, book),) if own else ()
+        why = FEWEST if own else _raised(rows)
+        yield Section("What each outcome rests on", (evidence(rows, book, why), *behind))
+        if own:
+            yield Section("If the bar stood elsewhere", (_moved_bar(rows, book),))
+    if len(earlier):
+        hidden = hidden_rows(earlier) if own else hidden_counts(earlier, "row")
+        yield Section("Earlier semesters", (earlier_semesters(earlier, book, hidden),))
 
 
-def _rests(rows: pd.DataFrame, earlier: pd.DataFrame, book: Book) -> tuple[Section, ...]:
-    if rows.empty:
-        return ()
+def _now(rows: pd.DataFrame, earlier: pd.DataFrame, book: Book) -> tuple[Part, ...]:
+    figure = outcomes_figure(rows, earlier, book)
+    hidden = "" if book.edition == "own" else hidden_counts(rows, "outcome")
+    return (figure, *((Prose((hidden,)),) if hidden else ()), how(CALLS[book.edition]))
+
+
+def _raised(rows: pd.DataFrame) -> str:
+    """Why fewer students are counted for everyone than the course file asks for."""
+    raised = rows[rows["fewest"] > rows["fewest_of_course"]]
+    if raised.empty:
+        return ""
+    own = joined(f"{number:,.0f}" for number in sorted(set(raised["fewest_of_course"])))
     return (
-        Section("A paragraph to paste", paragraphs(rows, earlier, book)),
-        Section(
-            "What each outcome rests on",
-            (evidence(rows, book, FEWEST), questions_behind(rows, book)),
-        ),
-        Section("If the bar stood elsewhere", (_moved_bar(rows, book),)),
+        f"The course file asks for {own} questions; here it takes {raised['fewest'].iloc[0]:,.0f}, "
+        "since of fewer, whether a student meets the bar nearly tells how many were right."
     )
 
 

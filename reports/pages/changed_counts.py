@@ -1,10 +1,9 @@
-"""What the pages for everyone have in common: what they cover, hide and add."""
+"""What the pages for everyone have in common: what they hide and add."""
 
 from __future__ import annotations
 
 import pandas as pd
 
-from reports.pages.cautions import setting_words
 from reports.parts import Behind
 from reports.source import Book
 from reports.tables import Column
@@ -18,24 +17,6 @@ FIGURES = (
 
 SEMESTER = 30
 """Weeks that no semester has."""
-
-
-def covers(book: Book, what: str = "") -> str:
-    """Say which closed periods the pages count, and that class sections are pooled.
-
-    Args:
-        book: the course's numbers.
-        what: what the page's rates count, one sentence; the main setting unless given.
-    """
-    week = book.course.get("current_week")
-    if missing(week):
-        return "Nothing is shown before a period is closed and enough students stand behind it."
-    rates = f"Rates count first tries in {setting_words(book.setting)}; no rate mixes settings."
-    until = f" up to the end of teaching week {week:.0f}" if week else ""
-    return (
-        f"Counts {book.answers_of_term}{until}; every count is changed a little. {what or rates} "
-        "Class sections are always pooled."
-    )
 
 
 def shown_rate(rate: float | None, code: str | None) -> str:
