@@ -77,11 +77,11 @@ def _finding(rows: pd.DataFrame) -> str:
         return "No known error is common enough to be told from the changes of the counts."
     top = seen.iloc[0]
     between = span(top["rate_low"], top["rate_high"])
-    likely = f", likely {between}" if between else ""
+    likely = f" (likely {between})" if between else ""
     share, chances = shown_rate(top["rate"], None), f"{top['answers']:,.0f} first tries"
     return (
-        "In more answers than any other, as near as changed counts tell: "
-        f"{quoted(top['pattern'])}, {share} of about {chances} on its topics{likely}."
+        f"Most answers count for {quoted(top['pattern'])}, as far as changed counts can tell: "
+        f"{share} of about {chances} on its topics{likely}."
     )
 
 

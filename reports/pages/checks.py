@@ -153,7 +153,7 @@ def _shown_by(rows: pd.DataFrame, book: Book) -> Iterator[Table]:
         joint = rows.set_index("pattern")["joint_with"]
         yield Table(
             f"shown-in-{part['topic'].iloc[0]}",
-            f"{part['topic_title'].iloc[0]}: which question can show which error",
+            f"{part['topic_title'].iloc[0]}: errors by question",
             (
                 Column("error", ("pattern",), "pattern"),
                 *(Column(str(item), (f"in {item}",)) for item in grid),

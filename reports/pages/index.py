@@ -7,9 +7,11 @@ from collections.abc import Iterator, Sequence
 import pandas as pd
 
 from reports.pages.cautions import cautions, covers, setting_words
+from reports.pages.checks import scored_wrong
 from reports.pages.class_sections import section_words
 from reports.pages.latest_week import latest_week
 from reports.pages.maps import error_map, pattern_map, topic_rates
+from reports.pages.outcomes import PARAGRAPH
 from reports.pages.patterns import in_order
 from reports.parts import Behind, ErrorCard, Figure, Links, Page, Prose, Section
 from reports.source import Book, of_term
@@ -18,12 +20,15 @@ from reports.words import quoted
 
 FIRST = "next-lesson.html"
 """The page whose finding opens the first page, too: what to do next."""
+UNFAIR = "quality.html"
+PASTED = " A paragraph on each is there to paste."
 OPENED = "What students do{where}, how sure the order is, and a question to check each error with."
 
 
 def index_page(book: Book, others: Sequence[Page]) -> Page:
     """Return the first page, which sums up `others`."""
     first, *rest = ((page.file, page.link, _found(page, book)) for page in others)
+    scores = ((UNFAIR, "Scores that look unfair", said) for said in _unfair(book))
     return Page(
         file="index.html",
         link="Overview",
@@ -32,7 +37,7 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
         covers=covers(book),
         sections=(
             *(Section("What students do", (card.worked,)) for card in _cards(others)[:1]),
-            Section("In one sentence each", (Links((first, *_sections(book), *rest)),)),
+            Section("In one sentence each", (Links((first, *_sections(book), *scores, *rest)),)),
             *latest_week(book),
             Section("Where errors happen", (Prose((_first_tries(book),)), _map(book))),
             *_by_week(book),
@@ -51,7 +56,14 @@ def _cards(pages: Sequence[Page]) -> list[ErrorCard]:
 def _found(page: Page, book: Book) -> str:
     """What a page found; of the one whose finding opens this page, what else it holds."""
     where = "" if book.current("error_by_section").empty else ", in which class sections"
-    return OPENED.format(where=where) if page.file == FIRST else page.finding
+    opened = OPENED.format(where=where) if page.file == FIRST else page.finding
+    return opened + (PASTED if any(one.heading == PARAGRAPH for one in page.sections) else "")
+
+
+def _unfair(book: Book) -> Iterator[str]:
+    """How many answers may have lost their points."""
+    if scored := scored_wrong(book).removeprefix("; "):
+        yield f"{scored[:1].upper()}{scored[1:]}. What to ask for stands there, row by row."
 
 
 def _sections(book: Book) -> Iterator[tuple[str, str, str]]:

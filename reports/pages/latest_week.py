@@ -10,7 +10,7 @@ from reports.pages.cautions import setting_words
 from reports.pages.last_lesson import lesson_finding
 from reports.parts import Prose, Section
 from reports.source import Book
-from reports.words import joined, missing, percent, quoted
+from reports.words import counted, joined, missing, percent, quoted
 
 SHOWN = 3
 """Errors that one line names."""
@@ -33,7 +33,7 @@ def latest_week(book: Book) -> tuple[Section, ...]:
         f"{worst['topic_title']}, {percent(worst['rate'])} of {worst['answers']:,.0f}."
     )
     lesson = (f"Did the last lesson help? {found}" for found in lesson_finding(book))
-    lines = (asked, *_moves(book, week), *_order(book), *lesson)
+    lines = (asked, *_moves(book, week), *_order(book), *lesson, *_new(now, week, book))
     return (Section("What the latest week brought", (Prose(lines),)),)
 
 
@@ -76,6 +76,16 @@ def _order(book: Book) -> Iterator[str]:
     else:
         names = joined(quoted(name) for name in rows.loc[now, "pattern"])
         yield f"The week changed the order of {first}, now {names}."
+
+
+def _new(now: pd.DataFrame, week: int, book: Book) -> Iterator[str]:
+    """Say how many answers came, and how many questions deserve a look."""
+    tries = counted(now["answers"].sum(), "first try", "first tries")
+    items = book.current("item_statistics")
+    flagged, asked = int(items["flag"].notna().sum()), counted(len(items), "question")
+    look = f"; {flagged} of {asked} {'deserves' if flagged == 1 else 'deserve'} a look"
+    said = f"New in week {week}: {tries} in {counted(len(now), 'topic')}"
+    yield f"{said}{look if flagged else ''}."
 
 
 def _place(place: float, when: str) -> str:

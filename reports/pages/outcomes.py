@@ -24,6 +24,7 @@ from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
 from reports.words import joined
 
+PARAGRAPH = "A paragraph to paste"
 COVERS = {
     "own": "Each outcome counts the settings that stand with it below.",
     "shared": (
@@ -81,7 +82,7 @@ def _sections(rows: pd.DataFrame, earlier: pd.DataFrame, book: Book) -> Iterator
         yield Section("This semester", (Prose((NONE[book.edition],)),))
     else:
         yield Section("This semester", _now(rows, earlier, book))
-        yield Section("A paragraph to paste", paragraphs(rows, earlier, book))
+        yield Section(PARAGRAPH, paragraphs(rows, earlier, book))
         behind = (questions_behind(rows, book),) if own else ()
         why = FEWEST if own else _raised(rows)
         yield Section("What each outcome rests on", (evidence(rows, book, why), *behind))

@@ -165,8 +165,8 @@ def _title(rows: pd.DataFrame) -> str:
         return "No answers to show yet"
     top = told.sort_values("answers", ascending=False).iloc[0]
     return (
-        f"{top['answers']:,.0f} of {counted(told['answers'].sum(), 'answer')}, right ones among "
-        f"them, are to questions of one kind: {top['label']}"
+        f"{top['answers']:,.0f} of {counted(told['answers'].sum(), 'answer')} are to one kind of "
+        f"question: {top['label']}"
     )
 
 

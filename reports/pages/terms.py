@@ -118,7 +118,9 @@ def terms_finding(now: pd.DataFrame, before: str, after: str, asked: str) -> str
             f"From {before} to {after} no change can be told from chance; {compared} were compared."
         )
     phrases = []
-    for kind, noun in WORDS.items():
+    # What changed beyond chance comes first.
+    order = told.groupby("kind")["settled"].any()
+    for kind, noun in sorted(WORDS.items(), key=lambda one: not order.get(one[0], False)):
         rows = told[told["kind"] == kind]
         went = dict(list(rows.groupby(rows["stands"].map(WENT).fillna(SMALL))["label"]))
         said = [_went(word, went[word]) for word in (*WENT.values(), SMALL) if word in went]

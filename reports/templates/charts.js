@@ -41,7 +41,7 @@
   };
   const NARROW = 760;
   const FULL = 960;
-  const BESIDE = 108;
+  const BESIDE = 116;
   const LETTER = 7;
   const TICK = 70;
   // Break a title into lines that fit a width in pixels.
