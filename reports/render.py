@@ -14,11 +14,10 @@ import pandas as pd
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
-from reports.pages.cautions import setting_words
 from reports.parts import Figure, Page
 from reports.source import KEEP, Book
 from reports.typesetting import typeset
-from reports.words import missing
+from reports.words import missing, setting_words
 
 PRINTED = {"own": "Not to be passed on", "shared": "For everyone"}
 """What stands at the edge of each printed sheet."""

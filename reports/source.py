@@ -10,6 +10,8 @@ from typing import Protocol
 
 import pandas as pd
 
+from reports.tables import Column, Table, hidden_rows
+
 KEEP = {
     "own": "For those who teach these students. Not to be passed on.",
     "shared": "For everyone. Small groups of students appear nowhere in it.",
@@ -77,6 +79,22 @@ class Book:
     def sql_file(self, name: str) -> str:
         """Return the `.sql` file behind a view of this edition."""
         return self.source.sql_file(self.view(name))
+
+    def table(
+        self,
+        view: str,
+        name: str,
+        caption: str,
+        columns: tuple[Column, ...],
+        rows: pd.DataFrame,
+        left_out: str = "",
+        *,
+        folded: bool = False,
+        first: int = 0,
+    ) -> Table:
+        """Return rows of a view as a table, which says below how many of them are hidden."""
+        told = f"{left_out} {hidden_rows(rows)}".strip()
+        return Table(name, caption, columns, rows, told, self.sql_file(view), folded, first)
 
     def comments(self, name: str) -> Mapping[str, str]:
         """Return a comment for each column of a view of this edition."""

@@ -18,6 +18,7 @@ from reports.words import (
     pattern_label,
     percent,
     points,
+    setting_words,
     span,
     span_of_points,
 )
@@ -36,6 +37,7 @@ Kind = Literal[
     "pattern",
     "list",
     "day",
+    "setting",
 ]
 NUMERIC = {"printed", "count", "percent", "range", "points", "points range", "number"}
 NOTHING = "–"
@@ -213,16 +215,19 @@ _WRITERS: Mapping[str, Callable[..., str]] = {
     "pattern": _named,
     "list": _list,
     "day": _day,
+    "setting": lambda value: setting_words(str(value)),
 }
 
 
 def hidden_rows(frame: pd.DataFrame) -> str:
-    """Say how many rows of a frame were hidden; empty when none was."""
-    if "note" not in frame:
-        return ""
-    notes = frame["note"].dropna().astype(str)
+    """Say how many rows of a frame are hidden, and in how many a word stands for a share."""
+    notes = frame["note"].dropna().astype(str) if "note" in frame else pd.Series(dtype=str)
     hidden = notes[notes.str.startswith("hidden")]
-    if hidden.empty:
-        return ""
-    reason = escape(hidden.iloc[0].removeprefix("hidden: "))
-    return f"The figures of {counted(len(hidden), 'row')} are hidden: {reason}."
+    told = []
+    if len(hidden):
+        reason = escape(hidden.iloc[0].removeprefix("hidden: "))
+        told.append(f"The figures of {counted(len(hidden), 'row')} are hidden: {reason}.")
+    if "code" in frame and frame["code"].notna().any():
+        near = counted(frame["code"].notna().sum(), "row")
+        told.append(f"In {near} a share near none or all is only said to be so.")
+    return " ".join(told)

@@ -8,6 +8,12 @@ from collections.abc import Iterable
 
 import pandas as pd
 
+SETTINGS = {
+    "practice": "practice questions",
+    "quiz": "quizzes",
+    "exam": "exams",
+}
+
 
 def missing(value: object) -> bool:
     """Tell whether a cell holds nothing: None, NaN or NaT."""
@@ -148,3 +154,8 @@ def pattern_label(pattern: str) -> str:
     'half not squared, or square means double'
     """
     return ", or ".join(name.strip().replace("-", " ") for name in pattern.split(" / "))
+
+
+def setting_words(setting: str) -> str:
+    """Return a setting as a page calls it."""
+    return SETTINGS.get(setting, setting)

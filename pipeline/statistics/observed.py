@@ -14,7 +14,7 @@ from pipeline.statistics.intervals import cluster_variance, clustered, effective
 from pipeline.statistics.next_lesson import WORTH_A_LESSON
 from pipeline.statistics.notes import blank_when_few, few
 from pipeline.statistics.parts_of_a_whole import section_weeks_shown, sections_shown
-from pipeline.statistics.patterns import pattern_totals, rates_of
+from pipeline.statistics.patterns import pattern_totals, weekly_rates
 from pipeline.tagging.attribute import Groups, estimate
 from pipeline.tagging.evidence import Evidence
 
@@ -221,11 +221,11 @@ def section_week_rates(
     Returns:
         The columns of `computed.section_week_rate`; nothing where there are no two sections.
     """
-    keys = ("term", "setting", "topic", "section", "week")
-    cells = list(estimate(evidence, keys, _placed(answers), groups=dict(groups)))
+    keys = ("term", "setting", "topic", "section")
+    cells = list(estimate(evidence, (*keys, "week"), _placed(answers), groups=dict(groups)))
     if not cells:
         return pd.DataFrame()
-    rates = rates_of(evidence, cells, keys)
+    rates = weekly_rates(evidence, cells, (), keys).drop(columns="members")
     return rates.assign(shown=section_weeks_shown(rates, wholes, limit))
 
 

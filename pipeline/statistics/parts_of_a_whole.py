@@ -131,12 +131,17 @@ def _sums(rows: pd.DataFrame) -> Iterator[tuple[NDArray[np.int64], int]]:
     """Rows of one class that add up, and which of them is the whole."""
     for whole, part, keys in _WHOLES:
         both = rows[rows["grouped_by"].isin([whole, part])]
-        is_whole, index = (both["grouped_by"] == whole).to_numpy(), both.index.to_numpy()
-        if not is_whole.any():
-            continue
-        for found in both.groupby(["term", "setting", *keys]).indices.values():
-            for total in index[found[is_whole[found]]]:
-                yield index[found], int(total)
+        yield from _with_whole(both, ["term", "setting", *keys], both["grouped_by"] == whole)
+
+
+def _with_whole(
+    rows: pd.DataFrame, keys: list[str], is_whole: pd.Series
+) -> Iterator[tuple[NDArray[np.int64], int]]:
+    """Rows that are alike in some keys, by their index, with each of them that is a whole."""
+    whole, index = is_whole.to_numpy(), rows.index.to_numpy()
+    for found in rows.groupby(keys).indices.values():
+        for total in index[found[whole[found]]]:
+            yield index[found], int(total)
 
 
 def errors_shown(
@@ -208,10 +213,5 @@ def section_weeks_shown(
 
 def _crossing(rows: pd.DataFrame) -> Iterator[tuple[NDArray[np.int64], int]]:
     """Sums of one error, by section and by week, and which row is the whole of each."""
-    every, always = (rows["section"] == "all").to_numpy(), (rows["week"] == 0).to_numpy()
-    index = np.arange(len(rows))
-    for keys, whole in ((["topic", "week"], every), (["section"], always)):
-        for line in rows.groupby(keys).indices.values():
-            for at in index[line][whole[line]]:
-                if len(index[line]) > 1:
-                    yield index[line], int(at)
+    yield from _with_whole(rows, ["topic", "week"], rows["section"] == "all")
+    yield from _with_whole(rows, ["section"], rows["week"] == 0)

@@ -153,8 +153,8 @@ def weekly_rates(
     Args:
         evidence: what the answers say.
         weeks: classes by `keys` and week, with the joint names of `pooled`.
-        pooled: the same classes without the week.
-        keys: term, setting, topic, in this order.
+        pooled: the same classes without the week; none where a week stands for itself alone.
+        keys: term, setting, topic, in this order, and maybe section.
 
     Returns:
         The columns of `computed.pattern_rate`.
@@ -163,8 +163,8 @@ def weekly_rates(
         return pd.DataFrame()
     table = pd.concat([_cell_frame(evidence, cell, [*keys, "week"]) for cell in weeks])
     table = table[table["opportunities"] > 0]
-    whole = pd.concat([_cell_frame(evidence, cell, keys) for cell in pooled])
-    whole = whole.drop(columns="members")
+    frames = [_cell_frame(evidence, cell, keys) for cell in pooled]
+    whole = pd.concat(frames or [table.head(0).drop(columns="week")]).drop(columns="members")
     table = table.merge(whole, on=[*keys, "pattern"], how="left", suffixes=("", "_pooled"))
     fallback = ~table["known"] & table["known_pooled"].fillna(False).astype(bool)
     lost = ~table["known"] & ~fallback
@@ -176,26 +176,6 @@ def weekly_rates(
     return with_limits(table.drop(columns=[c for c in table if str(c).endswith("_pooled")])).drop(
         columns="known"
     )
-
-
-def rates_of(evidence: Evidence, cells: Sequence[Cell], keys: Sequence[str]) -> pd.DataFrame:
-    """Rates of classes of answers, each by itself alone.
-
-    Args:
-        evidence: what the answers say.
-        cells: the classes, one or more.
-        keys: names of the parts of their keys.
-
-    Returns:
-        The columns `keys`, pattern, students, opportunities, rate, rate_low, rate_high, rate_note;
-        a group that the questions of a class do not determine has no rate there.
-    """
-    table = pd.concat([_cell_frame(evidence, cell, keys) for cell in cells])
-    table = table[table["opportunities"] > 0].reset_index(drop=True)
-    known = table["known"].astype(bool)
-    note = pd.Series(None, index=table.index, dtype="object").mask(~known, CANNOT_TELL)
-    found = with_limits(table.assign(rate=table["rate"].where(known), rate_note=note))
-    return found.drop(columns=["known", "members"])
 
 
 def pattern_totals(

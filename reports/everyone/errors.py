@@ -9,7 +9,6 @@ from reports.pages.cautions import cautions, covers
 from reports.pages.changed_counts import (
     FIGURES,
     dated,
-    hidden_counts,
     how_perturbed,
     shown_rate,
 )
@@ -102,7 +101,8 @@ def _ranking(rows: pd.DataFrame, book: Book) -> Figure:
             "tries on the topics of the error that count for it, in whole percents; the bar is "
             "the range that the share likely lies in."
         ),
-        table=Table(
+        table=book.table(
+            "pattern_prevalence",
             "errors",
             "Known errors, those that most answers are counted for first",
             (
@@ -113,8 +113,7 @@ def _ranking(rows: pd.DataFrame, book: Book) -> Figure:
                 Column("answers counted for it, about", ("laid",), "count"),
             ),
             rows,
-            left_out=f"{HIDDEN} {hidden_counts(rows, 'error')}".strip(),
-            made_by=book.sql_file("pattern_prevalence"),
+            left_out=HIDDEN,
             first=len(drawn),
         ),
     )
@@ -129,7 +128,8 @@ def _examples(rows: pd.DataFrame, book: Book) -> tuple[Part, ...]:
 def _by_topic(every: pd.DataFrame, book: Book) -> Table:
     told = every[every["rate"].notna()]
     rows = told.sort_values(["topic_position", "rate", "pattern"], ascending=[True, False, True])
-    return Table(
+    return book.table(
+        "pattern_prevalence",
         "errors-by-topic",
         "Known errors by topic",
         (
@@ -140,6 +140,5 @@ def _by_topic(every: pd.DataFrame, book: Book) -> Table:
         ),
         rows,
         left_out=HIDDEN,
-        made_by=book.sql_file("pattern_prevalence"),
         first=DRAWN,
     )

@@ -7,11 +7,11 @@ from collections.abc import Sequence
 import pandas as pd
 
 from reports.pages.cautions import cautions, covers
-from reports.pages.changed_counts import FIGURES, dated, hidden_counts, how_perturbed
+from reports.pages.changed_counts import FIGURES, dated, how_perturbed
 from reports.pages.maps import topic_rates
 from reports.parts import Figure, Links, Page, Section
 from reports.source import Book
-from reports.tables import Column, Table
+from reports.tables import Column
 from reports.words import percent, span
 
 
@@ -47,7 +47,8 @@ def _finding(rows: pd.DataFrame) -> str:
 
 def _by_topic(rows: pd.DataFrame, book: Book) -> Figure:
     topics = rows[rows["grain"] == "topic"].sort_values("topic_position")
-    table = Table(
+    table = book.table(
+        "wrong",
         "wrong-by-topic",
         "Wrong first tries by topic",
         (
@@ -58,7 +59,5 @@ def _by_topic(rows: pd.DataFrame, book: Book) -> Figure:
             Column("wrong first tries, about", ("wrong",), "count"),
         ),
         topics,
-        left_out=hidden_counts(topics, "topic"),
-        made_by=book.sql_file("wrong"),
     )
     return topic_rates(topics, table)

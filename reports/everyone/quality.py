@@ -43,10 +43,10 @@ def _finding(book: Book) -> str:
 
 def _coverage(book: Book) -> Table:
     rows = book.frame("coverage").sort_values("questions", ascending=False)
-    return Table(
+    return book.table(
+        "coverage",
         "coverage",
         "Questions of the course’s list by what can be done with them",
         (Column("kind of question", ("label",)), Column("questions", ("questions",), "count")),
         rows.assign(label=[PLACES.get(str(place), str(place)) for place in rows["place"]]),
-        made_by=book.sql_file("coverage"),
     )

@@ -21,7 +21,7 @@ from reports.pages.terms import (
 )
 from reports.parts import Behind, Page, Part, Prose, Section
 from reports.source import Book
-from reports.tables import Column, Table
+from reports.tables import Column
 from reports.words import missing
 
 OF = "the share of first tries that were wrong, or that count for the error, in whole points"
@@ -71,7 +71,8 @@ def _change(rows: pd.DataFrame, kind: str, book: Book) -> tuple[Part, ...]:
         return (Prose((f"No {WORDS[kind]} can be compared yet.",)),)
     told = rows[~rows["general"].astype(bool)].dropna(subset=["difference"])
     drawn = _most_common(told, kind, book).sort_values("difference")
-    table = Table(
+    table = book.table(
+        "term_comparison",
         f"change-by-{kind}",
         f"{HEADINGS[kind]}, whatever was asked",
         (
@@ -81,7 +82,6 @@ def _change(rows: pd.DataFrame, kind: str, book: Book) -> tuple[Part, ...]:
             Column("which way", ("stands",), "word"),
         ),
         pd.concat([drawn, rows.drop(index=drawn.index).sort_values("difference")]),
-        made_by=book.sql_file("term_comparison"),
         first=len(drawn),
     )
     return (change_figure(drawn, kind, OF, table),)

@@ -4,13 +4,7 @@ from __future__ import annotations
 
 from reports.parts import Listing, Section
 from reports.source import Book, of_term
-from reports.words import missing
-
-SETTINGS = {
-    "practice": "practice questions",
-    "quiz": "quizzes",
-    "exam": "exams",
-}
+from reports.words import missing, setting_words
 
 REST = {
     "task": "of tasks in which no error can be told",
@@ -91,8 +85,3 @@ def _closed(book: Book, what: str) -> str:
         f"Counts {book.answers_of_term}{until}; every count is changed a little. {what} "
         "Class sections are always pooled."
     )
-
-
-def setting_words(setting: str) -> str:
-    """Return a setting as a page calls it."""
-    return SETTINGS.get(setting, setting)

@@ -7,7 +7,7 @@ import pandas as pd
 from reports.parts import Behind
 from reports.source import Book
 from reports.tables import Column
-from reports.words import counted, missing, percent
+from reports.words import missing, percent
 
 FIGURES = (
     Column("likely range", ("rate_low", "rate_high"), "range"),
@@ -24,25 +24,6 @@ def shown_rate(rate: float | None, code: str | None) -> str:
     if not missing(rate):
         return percent(round(float(rate or 0), 2))
     return "–" if missing(code) else str(code)
-
-
-def hidden_counts(frame: pd.DataFrame, noun: str) -> str:
-    """Say how many rows of a table are hidden or coded; empty when none is.
-
-    Args:
-        frame: rows with `code` and, where any may be hidden, `note`.
-        noun: what a row is.
-    """
-    near = int(frame["code"].notna().sum())
-    hidden = int(frame["note"].notna().sum()) if "note" in frame else 0
-    sentences = []
-    if hidden:
-        sentences.append(f"Hidden: {hidden:,} of {counted(len(frame), noun)}.")
-    if near:
-        sentences.append(
-            f"In {counted(near, noun)} a share near none or all is only said to be so."
-        )
-    return " ".join(sentences)
 
 
 def dated(frame: pd.DataFrame, rate: str = "rate") -> pd.DataFrame:

@@ -7,11 +7,10 @@ from typing import Any
 
 import pandas as pd
 
-from reports.pages.cautions import setting_words
 from reports.pages.patterns import in_order
 from reports.parts import Listing, Part, Prose
 from reports.source import Book, of_term
-from reports.tables import Column, Table, hidden_rows
+from reports.tables import Column, Table
 from reports.words import counted, missing
 
 
@@ -21,16 +20,14 @@ def unfair(book: Book) -> tuple[Part, ...]:
     lines = pd.Series([f", line {at:.0f}" for at in rows["first_line"]], rows.index, dtype="str")
     rows = rows.assign(
         last=rows["item"].isna(),
-        setting_words=[setting_words(str(name)) for name in rows["setting"]],
         where=rows["file"].astype("str") + lines,
     ).sort_values(["last", "answers", "setting", "cure"], ascending=[True, False, True, True])
     rows["cure_words"] = [_cure(row) for row in rows.to_dict("records")]
     rows["item"] = rows["item"].fillna("several")
     lost = rows["kind"].str.startswith("we say right")
-    made_by = book.sql_file("disagreements")
     return (
-        _unfair("unfair", "Right by our check, scored wrong", rows[lost], made_by),
-        _unfair("too-kind", "Wrong by our check, scored right", rows[~lost], made_by),
+        _unfair("unfair", "Right by our check, scored wrong", rows[lost], book),
+        _unfair("too-kind", "Wrong by our check, scored right", rows[~lost], book),
         Prose((_SAID, _MAY_BE_OURS)),
     )
 
@@ -55,23 +52,22 @@ def scored_wrong(book: Book) -> str:
     return f"; {few}{right} got no points" if lost.sum() else ""
 
 
-def _unfair(name: str, caption: str, rows: pd.DataFrame, made_by: str) -> Table:
-    return Table(
+def _unfair(name: str, caption: str, rows: pd.DataFrame, book: Book) -> Table:
+    return book.table(
+        "disagreements",
         name,
         caption,
         (
             Column("what to ask the owner for", ("cure_words",)),
             Column("answers", ("answers",), "count"),
             Column("students", ("students",), "count"),
-            Column("setting", ("setting_words",)),
+            Column("setting", ("setting",), "setting"),
             Column("question", ("item",)),
             Column("problem", ("problem",), "math"),
             Column("typed", ("as_typed",), "math"),
             Column("first one in the export", ("where",)),
         ),
         rows,
-        left_out=hidden_rows(rows),
-        made_by=made_by,
     )
 
 
@@ -98,20 +94,18 @@ def _cure(row: Mapping[Hashable, Any]) -> str:
 def agreement(book: Book) -> Table:
     """Return our count of right answers beside the source's."""
     rows = of_term(book.frame("agreement"), book.term)
-    rows = rows.assign(setting_words=[setting_words(str(name)) for name in rows["setting"]])
-    return Table(
+    return book.table(
+        "agreement",
         "agreement",
         "Right by our check and by the score, where there is a score and the form is as asked",
         (
-            Column("setting", ("setting_words",)),
+            Column("setting", ("setting",), "setting"),
             Column("answers with a score", ("answers",), "count"),
             Column("right by our check", ("our_right",), "count"),
             Column("right by the score", ("source_right",), "count"),
             Column("judged alike", ("agreeing",), "count"),
         ),
         rows,
-        left_out=hidden_rows(rows),
-        made_by=book.sql_file("agreement"),
     )
 
 
@@ -151,7 +145,8 @@ def _shown_by(rows: pd.DataFrame, book: Book) -> Iterator[Table]:
         grid = part.assign(shows="yes").pivot(index="pattern", columns="item", values="shows")
         most = grid.count(axis=1).sort_values(ascending=False, kind="stable").index
         joint = rows.set_index("pattern")["joint_with"]
-        yield Table(
+        yield book.table(
+            "masked",
             f"shown-in-{part['topic'].iloc[0]}",
             f"{part['topic_title'].iloc[0]}: errors by question",
             (
@@ -160,7 +155,6 @@ def _shown_by(rows: pd.DataFrame, book: Book) -> Iterator[Table]:
                 Column("never told apart from", ("joint_with",), "list"),
             ),
             grid.loc[most].add_prefix("in ").assign(joint_with=joint).reset_index(),
-            made_by=book.sql_file("masked"),
             folded=True,
         )
 
@@ -168,7 +162,8 @@ def _shown_by(rows: pd.DataFrame, book: Book) -> Iterator[Table]:
 def loads(book: Book) -> Table:
     """Return the account of every file's rows."""
     rows = book.frame("loads")
-    return Table(
+    return book.table(
+        "loads",
         "loads",
         "Rows of each file: read = stored + known duplicates + rejected",
         (
@@ -183,14 +178,14 @@ def loads(book: Book) -> Table:
             "Numbers under the limit are not shown, nor those that would tell them: none is where "
             "few answers could not be read or were blank."
         ),
-        made_by=book.sql_file("loads"),
     )
 
 
 def rejected(book: Book) -> Table:
     """Return the reasons for which rows were rejected."""
     rows = book.frame("rejected")
-    return Table(
+    return book.table(
+        "rejected",
         "rejected",
         "Rejected rows by file and reason",
         (
@@ -205,7 +200,6 @@ def rejected(book: Book) -> Table:
             "left out on purpose is in no number here; of fewer rows than the limit neither number "
             "nor line is shown: lostroot check names them."
         ),
-        made_by=book.sql_file("rejected"),
     )
 
 

@@ -7,12 +7,11 @@ from collections.abc import Iterator, Sequence
 import pandas as pd
 
 from reports.charts import ranked
-from reports.pages.cautions import setting_words
 from reports.pages.grids import errors_by_section
 from reports.parts import Figure
 from reports.source import Book
-from reports.tables import CHANCES, Column, Table, hidden_rows
-from reports.words import counted, joined, missing, percent, rate_words, short_label
+from reports.tables import CHANCES, Column
+from reports.words import counted, joined, missing, percent, rate_words, setting_words, short_label
 
 NAMED = 4
 """Class sections up to which each is named in the sentence."""
@@ -54,7 +53,8 @@ def section_map(order: Sequence[str], book: Book) -> Figure | None:
             "stands how many chances it is of. An empty cell has too few students to be shown. "
             "Nothing here says why sections differ: students choose their hour."
         ),
-        table=Table(
+        table=book.table(
+            "error_by_section",
             "errors-by-section",
             "The first errors by class section",
             (
@@ -63,8 +63,6 @@ def section_map(order: Sequence[str], book: Book) -> Figure | None:
                 *CHANCES,
             ),
             rows,
-            left_out=hidden_rows(rows),
-            made_by=book.sql_file("error_by_section"),
             folded=True,
         ),
         grid=errors_by_section(rows),

@@ -9,10 +9,9 @@ from typing import Any
 
 import pandas as pd
 
-from reports.pages.cautions import setting_words
 from reports.parts import Grid, Square
 from reports.source import Book, of_term
-from reports.words import percent, quoted, rate_words
+from reports.words import percent, quoted, rate_words, setting_words
 
 SHADES = (0.05, 0.1, 0.2, 0.3, 0.45, 0.6)
 """Where a darker shade begins, on every map."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 import pandas as pd
 
-from reports.pages.cautions import cautions, covers, setting_words
+from reports.pages.cautions import cautions, covers
 from reports.pages.checks import scored_wrong
 from reports.pages.class_sections import section_words
 from reports.pages.latest_week import latest_week
@@ -15,8 +15,8 @@ from reports.pages.outcomes import PARAGRAPH
 from reports.pages.patterns import in_order
 from reports.parts import Behind, ErrorCard, Figure, Links, Page, Prose, Section
 from reports.source import Book, of_term
-from reports.tables import TRIES, Column, Table, hidden_rows
-from reports.words import quoted
+from reports.tables import TRIES, Column, Table
+from reports.words import quoted, setting_words
 
 FIRST = "next-lesson.html"
 """The page whose finding opens the first page, too: what to do next."""
@@ -102,7 +102,8 @@ def _topics(book: Book) -> pd.DataFrame:
 
 
 def _topic_table(topics: pd.DataFrame, book: Book) -> Table:
-    return Table(
+    return book.table(
+        "wrong_by_try",
         "wrong-by-topic",
         "Wrong first tries by topic",
         (
@@ -110,8 +111,7 @@ def _topic_table(topics: pd.DataFrame, book: Book) -> Table:
             *TRIES,
         ),
         topics,
-        left_out=f"No answer has a week. {hidden_rows(topics)}".strip(),
-        made_by=book.sql_file("wrong_by_try"),
+        left_out="No answer has a week.",
     )
 
 
@@ -124,12 +124,12 @@ def _by_week(book: Book) -> tuple[Section, ...]:
 def settings(book: Book) -> Table:
     """Return what was counted, setting by setting."""
     rows = of_term(book.frame("headline"), book.term)
-    rows = rows.assign(setting_words=[setting_words(str(name)) for name in rows["setting"]])
-    return Table(
+    return book.table(
+        "headline",
         "what-was-counted",
         "Answers by setting, second and later tries included",
         (
-            Column("setting", ("setting_words",)),
+            Column("setting", ("setting",), "setting"),
             Column("students", ("students",), "count"),
             Column("right", ("right",), "count"),
             Column("wrong", ("wrong",), "count"),
@@ -140,8 +140,6 @@ def settings(book: Book) -> Table:
             Column("blank", ("blank",), "count"),
         ),
         rows,
-        left_out=hidden_rows(rows),
-        made_by=book.sql_file("headline"),
     )
 
 

@@ -9,7 +9,7 @@ from reports.pages.lesson_cards import lesson_words
 from reports.pages.patterns import labelled
 from reports.parts import Behind, Figure, Part, Prose
 from reports.source import Book
-from reports.tables import Column, Table, hidden_rows
+from reports.tables import Column
 from reports.words import counted, quoted
 
 NEVER = 0.0005
@@ -38,7 +38,7 @@ def last_lesson(book: Book) -> tuple[Part, ...]:
     if last.loc[~never, "difference"].isna().all():
         return (Prose((f"No error of “{last['title'].iloc[0]}” was made that can be compared.",)),)
     return (
-        effect_figure(last[~never], book.sql_file("lesson_effect"), int(never.sum())),
+        effect_figure(last[~never], book, int(never.sum())),
         Prose((CAUTION,)),
         _how(),
     )
@@ -62,12 +62,12 @@ def _settled(rows: pd.DataFrame) -> pd.DataFrame:
     return rows.assign(settled=(rows["difference_low"] > 0) | (rows["difference_high"] < 0))
 
 
-def effect_figure(rows: pd.DataFrame, made_by: str, never: int = 0) -> Figure:
+def effect_figure(rows: pd.DataFrame, book: Book, never: int = 0) -> Figure:
     """Return the difference in differences of one lesson's errors.
 
     Args:
         rows: rows of `lesson_effect` for one lesson.
-        made_by: the `.sql` file.
+        book: the course's numbers.
         never: how many further errors of it nobody made.
     """
     drawn = _settled(labelled(rows.dropna(subset=["difference"])))
@@ -81,7 +81,8 @@ def effect_figure(rows: pd.DataFrame, made_by: str, never: int = 0) -> Figure:
             "Zero means that the lesson’s error changed as much as the errors of other topics did. "
             "Left of zero it became less common than they did. A hollow dot may be chance."
         ),
-        table=Table(
+        table=book.table(
+            "lesson_effect",
             "lesson-effect",
             f"Before and after “{rows['title'].iloc[0]}”",
             (
@@ -98,8 +99,7 @@ def effect_figure(rows: pd.DataFrame, made_by: str, never: int = 0) -> Figure:
                 Column("students", ("students",), "count"),
             ),
             rows,
-            left_out=f"{_never(never)}{hidden_rows(rows)}".strip(),
-            made_by=made_by,
+            left_out=_never(never),
         ),
     )
 
@@ -107,7 +107,7 @@ def effect_figure(rows: pd.DataFrame, made_by: str, never: int = 0) -> Figure:
 def _never(errors: int) -> str:
     said = "that nobody made before or after it"
     return (
-        f"{counted(errors, 'error is', 'errors are')} left out {said}; the table files hold them. "
+        f"{counted(errors, 'error is', 'errors are')} left out {said}; the table files hold them."
         if errors
         else ""
     )

@@ -6,11 +6,10 @@ from collections.abc import Iterator
 
 import pandas as pd
 
-from reports.pages.cautions import setting_words
 from reports.pages.last_lesson import lesson_finding
 from reports.parts import Prose, Section
 from reports.source import Book
-from reports.words import counted, joined, missing, percent, quoted
+from reports.words import counted, joined, missing, percent, quoted, setting_words
 
 SHOWN = 3
 """Errors that one line names."""

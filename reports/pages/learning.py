@@ -78,7 +78,8 @@ def _sentence(slopes: pd.DataFrame) -> str:
 
 
 def _table(rows: pd.DataFrame, book: Book) -> Table:
-    return Table(
+    return book.table(
+        "learning_curve",
         "learning",
         "From the first question on a topic to the last, the same students throughout",
         (
@@ -96,7 +97,6 @@ def _table(rows: pd.DataFrame, book: Book) -> Table:
             "A dash says that the order of questions tells no trend. Topics on which too few "
             "students answered two questions in a known order are not listed."
         ),
-        made_by=book.sql_file("learning_curve"),
         folded=bool(rows["stands"].isna().all()),
     )
 

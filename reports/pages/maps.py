@@ -7,11 +7,10 @@ from collections.abc import Sequence
 import pandas as pd
 
 from reports.charts import heat_map, ranked
-from reports.pages.cautions import setting_words
 from reports.pages.grids import error_grids, is_pooled, section_grids, topic_grid
 from reports.parts import Figure
 from reports.source import Book, of_term
-from reports.tables import CHANCES, TRIES, Column, Table, hidden_rows
+from reports.tables import CHANCES, TRIES, Column, Table
 from reports.words import quoted, rate_words, short_label
 
 DRAWN = 12
@@ -24,20 +23,18 @@ def error_map(book: Book) -> Figure:
         label=every["topic_title"],
         opportunities=every["answers"],
         when=[f"week {week:.0f}" for week in every["week"]],
-        setting_words=[setting_words(str(name)) for name in every["setting"]],
     ).sort_values(["topic_position", "week", "setting"])
-    table = Table(
+    table = book.table(
+        "wrong_by_topic_week",
         "errors-by-topic-and-week",
         "Wrong first tries by topic and teaching week",
         (
             Column("topic", ("topic_title",)),
             Column("week", ("week",), "count"),
-            Column("setting", ("setting_words",)),
+            Column("setting", ("setting",), "setting"),
             *TRIES,
         ),
         every,
-        left_out=hidden_rows(every),
-        made_by=book.sql_file("wrong_by_topic_week"),
         folded=True,
     )
     rows, grid = every[every["setting"] == book.setting], topic_grid(book)
@@ -126,7 +123,8 @@ def pattern_map(order: Sequence[str], book: Book) -> Figure:
             "question that can show it, too few students, or questions that cannot tell it from "
             "other errors."
         ),
-        table=Table(
+        table=book.table(
+            "error_by_topic_week",
             "errors-by-week",
             "The first errors by topic and teaching week",
             (
@@ -138,10 +136,8 @@ def pattern_map(order: Sequence[str], book: Book) -> Figure:
             left_out=(
                 f"At most {DRAWN} pairs of error and topic stand here, in the order of the next "
                 "lesson and then by answers counted for the error; all others are in the table "
-                "files. "
-                f"{hidden_rows(rows)}"
-            ).strip(),
-            made_by=book.sql_file("error_by_topic_week"),
+                "files."
+            ),
             folded=True,
         ),
         grid=grid,

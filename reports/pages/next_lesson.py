@@ -14,7 +14,7 @@ from reports.pages.lesson_cards import lesson_cards
 from reports.pages.patterns import how_common, in_order, labelled, top_sentence
 from reports.parts import Behind, Figure, Page, Section
 from reports.source import Book
-from reports.tables import Column, Table, hidden_rows
+from reports.tables import Column
 from reports.words import counted, joined, quoted
 
 PLACES = {
@@ -54,7 +54,7 @@ def next_lesson_page(book: Book) -> Page:
     top = top[top["stands_out"].astype(bool) | (top["rank"] == rows["rank"].min())]
     cards = lesson_cards(top, book)
     prevalence = book.current("pattern_prevalence")
-    figure = order_figure(prevalence, book.sql_file("pattern_prevalence"))
+    figure = order_figure(prevalence, book)
     return Page(
         file="next-lesson.html",
         link="Next lesson",
@@ -136,12 +136,12 @@ def _weeks(rows: pd.DataFrame) -> str:
     )
 
 
-def order_figure(prevalence: pd.DataFrame, made_by: str) -> Figure:
+def order_figure(prevalence: pd.DataFrame, book: Book) -> Figure:
     """Return the errors in the order of the answers that each may still cost, and all others.
 
     Args:
         prevalence: rows of `pattern_prevalence` for one term and setting.
-        made_by: the `.sql` file.
+        book: the course's numbers.
     """
     ordered = in_order(prevalence)
     rest = prevalence.drop(index=ordered.index).sort_values(
@@ -161,13 +161,13 @@ def order_figure(prevalence: pd.DataFrame, made_by: str) -> Figure:
             "back, and how many chances for it lie ahead. The dot on the right is its share of the "
             f"semester’s chances, with the likely range. {_weeks(ordered)}"
         ),
-        table=Table(
+        table=book.table(
+            "pattern_prevalence",
             "error-order",
             "Known errors in the order of the next lesson",
             FACTORS,
             listed.assign(weight=listed["weight"] if (ordered["weight"] != 1).any() else None),
             left_out=_left_out(listed, drawn),
-            made_by=made_by,
             folded=True,
         ),
     )
@@ -185,7 +185,7 @@ def _left_out(listed: pd.DataFrame, drawn: pd.DataFrame) -> str:
             f"{rest} in the table but not in the chart: those further down, those with too little "
             "to go by, and slips of the pen or in arithmetic, which take no place in the order."
         )
-    return " ".join([*sentences, hidden_rows(listed)]).strip()
+    return " ".join(sentences)
 
 
 def _how() -> Behind:

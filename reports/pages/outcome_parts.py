@@ -5,11 +5,10 @@ from __future__ import annotations
 import pandas as pd
 
 from reports import charts
-from reports.pages.cautions import setting_words
 from reports.parts import Behind, Figure
 from reports.source import Book
-from reports.tables import Column, Table, hidden_rows
-from reports.words import counted, joined, missing, percent, span
+from reports.tables import Column, Table
+from reports.words import counted, joined, missing, percent, setting_words, span
 
 REACHED = "reaches the target"
 BELOW = "below the target"
@@ -117,7 +116,8 @@ def outcomes_figure(rows: pd.DataFrame, earlier: pd.DataFrame, book: Book) -> Fi
             "students with enough questions."
             + (" Hollow dots are earlier semesters." if len(old) else "")
         ),
-        table=Table(
+        table=book.table(
+            "outcome_results",
             "outcomes",
             "Students who met each outcome’s bar, class sections pooled",
             (
@@ -130,8 +130,6 @@ def outcomes_figure(rows: pd.DataFrame, earlier: pd.DataFrame, book: Book) -> Fi
                 *more,
             ),
             rows,
-            left_out=hidden_rows(rows),
-            made_by=book.sql_file("outcome_results"),
         ),
     )
 
@@ -165,7 +163,8 @@ def evidence(rows: pd.DataFrame, book: Book, why_fewest: str) -> Table:
     counts = rows["evidence"].map(
         lambda names: [setting_words(str(name)) for name in names], na_action="ignore"
     )
-    return Table(
+    return book.table(
+        "outcome_results",
         "evidence",
         "Bar, evidence and topics of each outcome",
         (
@@ -179,19 +178,13 @@ def evidence(rows: pd.DataFrame, book: Book, why_fewest: str) -> Table:
             columns="note", errors="ignore"
         ),
         left_out=why_fewest,
-        made_by=book.sql_file("outcome_results"),
     )
 
 
-def earlier_semesters(rows: pd.DataFrame, book: Book, hidden: str) -> Table:
-    """Return the outcomes of earlier terms.
-
-    Args:
-        rows: what `judged` returns, of these terms.
-        book: the course's numbers.
-        hidden: what is hidden of it, sentences; empty where nothing is.
-    """
-    return Table(
+def earlier_semesters(rows: pd.DataFrame, book: Book) -> Table:
+    """Return the outcomes of earlier terms; `rows` are what `judged` returns."""
+    return book.table(
+        "outcome_results",
         "earlier-outcomes",
         "The same outcomes in earlier semesters",
         (
@@ -203,8 +196,7 @@ def earlier_semesters(rows: pd.DataFrame, book: Book, hidden: str) -> Table:
             Column("target", ("target",), "percent"),
         ),
         _titled(rows, book),
-        left_out=f"{hidden} Questions may differ between semesters: no comparison.".strip(),
-        made_by=book.sql_file("outcome_results"),
+        left_out="Questions may differ between semesters: no comparison.",
     )
 
 

@@ -6,11 +6,10 @@ from collections.abc import Iterator
 
 import pandas as pd
 
-from reports.pages.cautions import setting_words
 from reports.parts import Listing, Part, Prose
 from reports.source import Book, of_term
-from reports.tables import Column, Table, hidden_rows
-from reports.words import counted, joined, missing, percent, quoted, rate_words, span
+from reports.tables import Column, Table
+from reports.words import counted, joined, missing, percent, quoted, rate_words, setting_words, span
 
 IN_THE_WAY = 2
 LIMITS = (
@@ -91,22 +90,21 @@ def _in_the_way(outcome: str, book: Book) -> Iterator[str]:
 def questions_behind(rows: pd.DataFrame, book: Book) -> Table:
     """Return the questions that each outcome's evidence is of, and how they behaved."""
     found = _counting(rows, book.term, book).sort_values(["place", "setting", "item"])
-    return Table(
+    return book.table(
+        "item_statistics",
         "questions-behind",
         "Questions behind each outcome",
         (
             Column("outcome", ("statement",)),
             Column("question", ("item",)),
             Column("problem", ("problem",), "math"),
-            Column("setting", ("setting_words",)),
+            Column("setting", ("setting",), "setting"),
             Column("share right", ("difficulty",), "percent"),
             Column("likely range", ("difficulty_low", "difficulty_high"), "range"),
             Column("students", ("students",), "count"),
             Column("worth a look", ("flag",)),
         ),
-        found.assign(setting_words=[setting_words(str(name)) for name in found["setting"]]),
-        left_out=hidden_rows(found),
-        made_by=book.sql_file("item_statistics"),
+        found,
         folded=True,
     )
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import pandas as pd
 
 from reports.pages.cautions import cautions, covers
-from reports.pages.changed_counts import dated, hidden_counts
+from reports.pages.changed_counts import dated
 from reports.pages.outcome_parts import (
     CHANGED,
     earlier_semesters,
@@ -19,9 +19,9 @@ from reports.pages.outcome_parts import (
     outcomes_finding,
 )
 from reports.pages.outcome_words import paragraphs, questions_behind
-from reports.parts import Page, Part, Prose, Section
+from reports.parts import Page, Prose, Section
 from reports.source import Book
-from reports.tables import Column, Table, hidden_rows
+from reports.tables import Column, Table
 from reports.words import joined
 
 PARAGRAPH = "A paragraph to paste"
@@ -81,7 +81,8 @@ def _sections(rows: pd.DataFrame, earlier: pd.DataFrame, book: Book) -> Iterator
     if rows.empty:
         yield Section("This semester", (Prose((NONE[book.edition],)),))
     else:
-        yield Section("This semester", _now(rows, earlier, book))
+        figure = outcomes_figure(rows, earlier, book)
+        yield Section("This semester", (figure, how(CALLS[book.edition])))
         yield Section(PARAGRAPH, paragraphs(rows, earlier, book))
         behind = (questions_behind(rows, book),) if own else ()
         why = FEWEST if own else _raised(rows)
@@ -89,14 +90,7 @@ def _sections(rows: pd.DataFrame, earlier: pd.DataFrame, book: Book) -> Iterator
         if own:
             yield Section("If the bar stood elsewhere", (_moved_bar(rows, book),))
     if len(earlier):
-        hidden = hidden_rows(earlier) if own else hidden_counts(earlier, "row")
-        yield Section("Earlier semesters", (earlier_semesters(earlier, book, hidden),))
-
-
-def _now(rows: pd.DataFrame, earlier: pd.DataFrame, book: Book) -> tuple[Part, ...]:
-    figure = outcomes_figure(rows, earlier, book)
-    hidden = "" if book.edition == "own" else hidden_counts(rows, "outcome")
-    return (figure, *((Prose((hidden,)),) if hidden else ()), how(CALLS[book.edition]))
+        yield Section("Earlier semesters", (earlier_semesters(earlier, book),))
 
 
 def _raised(rows: pd.DataFrame) -> str:
@@ -112,7 +106,8 @@ def _raised(rows: pd.DataFrame) -> str:
 
 
 def _moved_bar(rows: pd.DataFrame, book: Book) -> Table:
-    return Table(
+    return book.table(
+        "outcome_results",
         "moved-bar",
         "Share of students who would meet a bar ten points lower or higher",
         (
@@ -126,6 +121,4 @@ def _moved_bar(rows: pd.DataFrame, book: Book) -> Table:
             Column("students", ("students",), "count"),
         ),
         rows,
-        left_out=hidden_rows(rows),
-        made_by=book.sql_file("outcome_results"),
     )

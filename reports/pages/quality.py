@@ -21,7 +21,7 @@ from reports.pages.moved import moved_parts
 from reports.pages.questions import questions
 from reports.parts import Behind, Figure, Listing, Page, Part, Prose, Section
 from reports.source import Book, of_term
-from reports.tables import Column, Table, hidden_rows
+from reports.tables import Column, Table
 from reports.words import counted, missing
 
 PLACES = {
@@ -107,15 +107,15 @@ def _fits(now: pd.DataFrame, wrong: float) -> str:
 
 
 def _covered(coverage: pd.DataFrame, book: Book) -> tuple[Part, ...]:
-    return (coverage_figure(coverage, book.sql_file("coverage")), *_unlisted(book), _how())
+    return (coverage_figure(coverage, book), *_unlisted(book), _how())
 
 
-def coverage_figure(coverage: pd.DataFrame, made_by: str) -> Figure:
+def coverage_figure(coverage: pd.DataFrame, book: Book) -> Figure:
     """Return how many answers each kind of question brought.
 
     Args:
         coverage: rows of `coverage` for one term.
-        made_by: the `.sql` file.
+        book: the course's numbers.
     """
     rows = coverage.assign(
         label=place_words(coverage),
@@ -129,7 +129,8 @@ def coverage_figure(coverage: pd.DataFrame, made_by: str) -> Figure:
         chart=bars(rows, title),
         says=f"Answers by what can be done with their question. {title}",
         longer="Each bar is a kind of question, as long as the number of answers that it brought.",
-        table=Table(
+        table=book.table(
+            "coverage",
             "coverage",
             "Answers by what can be done with their question",
             (
@@ -140,8 +141,6 @@ def coverage_figure(coverage: pd.DataFrame, made_by: str) -> Figure:
                 Column("students", ("students",), "count"),
             ),
             rows,
-            left_out=hidden_rows(rows),
-            made_by=made_by,
         ),
     )
 
@@ -184,7 +183,8 @@ def _unlisted(book: Book) -> tuple[Part, ...]:
     if rows.empty:
         return ()
     return (
-        Table(
+        book.table(
+            "unlisted",
             "unlisted",
             "Questions that the items file does not list, stored but not judged",
             (
@@ -193,15 +193,14 @@ def _unlisted(book: Book) -> tuple[Part, ...]:
                 Column("students", ("students",), "count"),
             ),
             rows,
-            left_out=hidden_rows(rows),
-            made_by=book.sql_file("unlisted"),
         ),
     )
 
 
 def _unexplained(book: Book) -> Table:
     rows = _most_first("unexplained", "item", book)
-    return Table(
+    return book.table(
+        "unexplained",
         "unexplained",
         "Wrong answers that no known error fits well, most frequent first",
         (
@@ -213,11 +212,7 @@ def _unexplained(book: Book) -> Table:
             Column("share that fits nothing known", ("share_unexplained",), "percent"),
         ),
         rows,
-        left_out=(
-            f"Answers given by fewer than {book.limit} students are summed in one row. "
-            f"{hidden_rows(rows)}"
-        ).strip(),
-        made_by=book.sql_file("unexplained"),
+        left_out=f"Answers given by fewer than {book.limit} students are summed in one row.",
     )
 
 
@@ -230,7 +225,8 @@ def _proposals(book: Book) -> tuple[Part, ...]:
         answer=rows["example_answers"].str[0],
         others=rows["readings"].str.len(),
     )
-    table = Table(
+    table = book.table(
+        "proposal",
         "proposal",
         "What many of these answers have in common: wrong rules that nobody has named yet",
         (
@@ -246,7 +242,6 @@ def _proposals(book: Book) -> tuple[Part, ...]:
         ),
         rows,
         left_out=f"Rules that fewer than {book.limit} students share are not listed.",
-        made_by=book.sql_file("proposal"),
     )
     said = (
         "No answer is counted for such a rule before somebody has named it: “lostroot tag” lists "
@@ -257,7 +252,8 @@ def _proposals(book: Book) -> tuple[Part, ...]:
 
 def _unreadable(book: Book) -> Table:
     rows = _most_first("unreadable", "reason", book)
-    return Table(
+    return book.table(
+        "unreadable",
         "unreadable",
         "Answers that we could not read, by reason",
         (
@@ -266,8 +262,7 @@ def _unreadable(book: Book) -> Table:
             Column("students", ("students",), "count"),
         ),
         rows,
-        left_out=f"The texts themselves are not shown. {hidden_rows(rows)}".strip(),
-        made_by=book.sql_file("unreadable"),
+        left_out="The texts themselves are not shown.",
     )
 
 
@@ -276,7 +271,8 @@ def _meant(book: Book) -> tuple[Part, ...]:
     if rows.empty:
         return (Prose(("No answer is counted apart for brackets that were not typed.",)),)
     rows = rows.assign(settled_by=[_SETTLED_BY.get(str(name), "") for name in rows["bracketed"]])
-    table = Table(
+    table = book.table(
+        "meant",
         "meant",
         "Answers that are right only if brackets were meant",
         (
@@ -288,8 +284,6 @@ def _meant(book: Book) -> tuple[Part, ...]:
             Column("what would settle it", ("settled_by",)),
         ),
         rows,
-        left_out=hidden_rows(rows),
-        made_by=book.sql_file("meant"),
     )
     total = rows["answers"].sum(min_count=1)
     if missing(total):

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from reports.pages.cautions import setting_words
 from reports.parts import Behind, Part
 from reports.source import Book, of_term
-from reports.tables import Column, Table, hidden_rows
-from reports.words import missing, quoted
+from reports.tables import Column, Table
+from reports.words import missing, quoted, setting_words
 
 NOTHING = "no known error"
 
@@ -22,7 +21,8 @@ def flagged(book: Book) -> Table:
     some = rows[rows["flag"].notna()]
     few = int(rows["item_rest_note"].notna().sum())
     young = f": too few students on {few} of them" if few else ""
-    return Table(
+    return book.table(
+        "item_statistics",
         "flagged-questions",
         "Questions that deserve a look",
         (
@@ -40,7 +40,6 @@ def flagged(book: Book) -> Table:
             f"at were those in {setting_words(book.setting)} alone. With fewer than 30 students no "
             f"reason is looked for{young}."
         ),
-        made_by=book.sql_file("item_statistics"),
     )
 
 
@@ -51,7 +50,8 @@ def quiz_scores(book: Book) -> tuple[Part, ...]:
     if told.empty:
         return ()
     return (
-        Table(
+        book.table(
+            "quiz_score",
             "quiz-scores",
             "How exact the score of a whole quiz is",
             (
@@ -63,7 +63,6 @@ def quiz_scores(book: Book) -> tuple[Part, ...]:
             ),
             told,
             left_out=_untold(len(rows), len(told)),
-            made_by=book.sql_file("quiz_score"),
         ),
     )
 
@@ -89,7 +88,8 @@ def options(book: Book) -> tuple[Part, ...]:
         "right" if right else NOTHING if missing(name) else quoted(name) for right, name in facts
     ]
     return (
-        Table(
+        book.table(
+            "option_share",
             "options",
             "Options of choice questions by the error that they show",
             (
@@ -102,8 +102,6 @@ def options(book: Book) -> tuple[Part, ...]:
                 Column("students", ("students",), "count"),
             ),
             ordered.assign(stands=words),
-            left_out=hidden_rows(rows),
-            made_by=book.sql_file("option_share"),
         ),
     )
 

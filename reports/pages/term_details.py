@@ -6,7 +6,7 @@ import pandas as pd
 
 from reports.parts import Behind, Part, Prose, Section
 from reports.source import Book
-from reports.tables import TRIES, Column, Table, hidden_rows
+from reports.tables import TRIES, Column, Table
 from reports.words import counted, missing, points, span_of_points
 
 LEVEL = 0.05
@@ -93,7 +93,8 @@ def _questions(earlier: str, book: Book) -> tuple[Part, ...]:
     ordered = pd.concat([rows[settled], rows[~settled]])
     words = ["yes" if p < LEVEL else "too few answers to say" for p in ordered["p_adjusted"]]
     return (
-        Table(
+        book.table(
+            "question_change",
             "change-by-question",
             f"Question by question: {settled.sum()} of {counted(len(rows), 'change')} beyond "
             "chance",
@@ -109,8 +110,7 @@ def _questions(earlier: str, book: Book) -> tuple[Part, ...]:
                 Column("students after", ("students_after",), "count"),
             ),
             ordered.assign(stands=words),
-            left_out=f"Changes beyond chance stand first. {hidden_rows(rows)}".strip(),
-            made_by=book.sql_file("question_change"),
+            left_out="Changes beyond chance stand first.",
         ),
     )
 
@@ -121,7 +121,8 @@ def _series(book: Book) -> tuple[Part, ...]:
     if rows.empty:
         return ()
     return (
-        Table(
+        book.table(
+            "term_series",
             "several-semesters",
             f"All semesters on the {counted(rows['common_questions'].iloc[0], 'question')} that "
             "each of them asked",
@@ -130,8 +131,6 @@ def _series(book: Book) -> tuple[Part, ...]:
                 *TRIES,
             ),
             rows.sort_values("term_position"),
-            left_out=hidden_rows(rows),
-            made_by=book.sql_file("term_series"),
         ),
     )
 
@@ -147,12 +146,12 @@ def semesters(book: Book) -> Table:
         Column("students", ("students",), "count"),
         Column("answers", ("answers",), "count"),
     )
-    return Table(
+    return book.table(
+        "term",
         "semesters",
         "The semesters in the database",
         tuple(column for column in columns if column.names[0] in terms),
         terms,
-        made_by=book.sql_file("term"),
     )
 
 

@@ -11,7 +11,7 @@ from reports.pages.cautions import cautions, covers
 from reports.pages.term_details import semesters, small_word, term_details
 from reports.parts import Behind, Figure, Page, Part, Prose, Section
 from reports.source import Book
-from reports.tables import Column, Table, hidden_rows
+from reports.tables import Column, Table
 from reports.words import counted, joined, missing, pattern_label, points, span_of_points
 
 FEWER = "fewer errors"
@@ -197,17 +197,17 @@ def _drawn(rows: pd.DataFrame) -> pd.DataFrame:
 
 def _left_out(rows: pd.DataFrame) -> str:
     rest = len(rows) - len(_drawn(rows))
-    chart = (
+    if not rest:
+        return ""
+    return (
         f"The chart leaves out {counted(rest, 'row')} of the table: less common ones, slips of the "
-        "pen or in arithmetic, and those that cannot be told. "
-        if rest
-        else ""
+        "pen or in arithmetic, and those that cannot be told."
     )
-    return f"{chart}{hidden_rows(rows)}".strip()
 
 
 def _table(rows: pd.DataFrame, name: str, caption: str, book: Book) -> Table:
-    return Table(
+    return book.table(
+        "term_comparison",
         name,
         f"{caption}, on questions that both semesters asked",
         (
@@ -225,7 +225,6 @@ def _table(rows: pd.DataFrame, name: str, caption: str, book: Book) -> Table:
         ),
         rows,
         left_out=_left_out(rows),
-        made_by=book.sql_file("term_comparison"),
         first=len(_drawn(rows)),
     )
 

@@ -9,7 +9,7 @@ import pytest
 
 from pipeline.statistics.compute import CELL
 from pipeline.statistics.observed import section_rates, section_week_rates, wrong_by_section
-from pipeline.statistics.patterns import pattern_totals, rates_of
+from pipeline.statistics.patterns import pattern_totals, weekly_rates
 from pipeline.tagging.attribute import estimate, groups_of
 from pipeline.tagging.evidence import Evidence
 from tests.statistics.test_recent import evidence_of
@@ -134,8 +134,8 @@ def test_errors_of_a_section_in_a_week_are_counted_by_hand() -> None:
     cells = list(estimate(evidence, CELL))
     totals = pattern_totals(evidence, cells).assign(shown=True)
     whole = section_rates(evidence, answers, groups_of(cells), totals, LIMIT)
-    weekly = rates_of(evidence, list(estimate(evidence, (*CELL, "week"))), (*CELL, "week"))
-    weekly = weekly.assign(shown=True)
+    weeks = list(estimate(evidence, (*CELL, "week")))
+    weekly = weekly_rates(evidence, weeks, cells, CELL).assign(shown=True)
 
     found = section_week_rates(evidence, answers, groups_of(cells), (weekly, whole, totals), LIMIT)
 
