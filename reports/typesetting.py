@@ -16,6 +16,7 @@ from reports.mathml import mathml
 BETWEEN = re.compile(r"(\s+(?:or|and)\s+|\s*;\s*)")
 NAMED = re.compile(r"([A-Za-z])\s*=\s*")
 COMMA = Markup(", ")
+TYPED = Markup('<span class="typed">{}</span>')
 # What a question asks, in front of its algebra: `Vertex of y = 2(x - 8)^2 + 2`.
 ASKING = re.compile(r"((?:[A-Za-z]{2,}:?\s+)+)(.+)")
 
@@ -32,7 +33,7 @@ def typeset(text: str) -> Markup:
     asked = _algebra(asking[2]) if asking else None
     if asking and asked is not None:
         return Markup("{}{}").format(asking[1], asked)
-    return Markup('<span class="typed">{}</span>').format(text) if printed is None else printed
+    return TYPED.format(text) if printed is None else printed
 
 
 def _algebra(text: str) -> Markup | None:
@@ -42,7 +43,8 @@ def _algebra(text: str) -> Markup | None:
         return None
     # What follows a question, as which solutions to keep, may be words.
     return Markup("").join(
-        typed if piece is None else piece for typed, piece in zip(pieces, printed, strict=True)
+        TYPED.format(typed) if piece is None else piece
+        for typed, piece in zip(pieces, printed, strict=True)
     )
 
 

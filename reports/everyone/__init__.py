@@ -5,8 +5,8 @@ from __future__ import annotations
 from reports.everyone.errors import errors_page
 from reports.everyone.index import index_page
 from reports.everyone.quality import quality_page
-from reports.everyone.terms import terms_page
 from reports.pages.outcomes import outcomes_page
+from reports.pages.terms import terms_page
 from reports.parts import Page
 from reports.source import Book
 

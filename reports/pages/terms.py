@@ -26,28 +26,61 @@ NAMED = 2
 WORDS = {"topic": "topics", "pattern": "errors"}
 HEADINGS = {"topic": "Change by topic", "pattern": "Change by error"}
 OF = {
-    "topic": "the share of wrong first tries",
-    "pattern": "the share of chances at which the error was made",
+    "own": {
+        "topic": "the share of wrong first tries",
+        "pattern": "the share of chances at which the error was made",
+    },
+    "shared": dict.fromkeys(
+        WORDS,
+        "the share of first tries that were wrong, or that count for the error, in whole points",
+    ),
 }
+ASKED = {"own": "questions that both asked", "shared": "whatever questions each asked"}
+CAPTION = {"own": "on questions that both semesters asked", "shared": "whatever was asked"}
+RANGE = {"own": "likely range, taken alone", "shared": "likely range"}
+HOW = {
+    "own": (
+        "Only questions asked in both semesters count, each with the same fixed weight on both "
+        "sides, so that a different mix of questions cannot look like a change. To compare "
+        "a new semester, leave some questions unchanged; `lostroot new DIR --from OLD` begins "
+        "one.",
+        "The likely range is a 95% interval with students as the unit. Because many topics and "
+        "errors are looked at together, a change counts as settled only if its p-value, adjusted "
+        "over all comparisons (Benjamini–Hochberg), lies under 0.05; so a range may "
+        "leave out zero and the change still be not settled. “Not significant” is not “the "
+        "same”: a change counts as small only where its 90% interval lies inside the margin. "
+        "The p-values are in the table files.",
+        "Different students sit in different semesters, so a change is not the effect of teaching.",
+    ),
+    "shared": (
+        "A change is the difference of two shares that are printed, whatever questions each "
+        "semester asked; the own edition compares common questions. Its likely range combines "
+        "theirs (method 10 of Newcombe), rounded outward to whole points; a change counts as "
+        "settled where the range leaves out zero.",
+        "A change is shown only where the topic or error may be shown in both semesters. "
+        "Different students sit in different semesters, so a change is not the effect of "
+        "teaching.",
+    ),
+}
+"""How a change was worked out."""
 
 
 def terms_page(book: Book) -> Page:
-    """Return the page that compares semesters."""
+    """Return the page that compares semesters: on common questions, for everyone on all."""
     rows = _rows(book)
-    earlier = latest_before(rows, book)
+    earlier, own = latest_before(rows, book), book.edition == "own"
     now = rows[rows["term_before"] == earlier]
+    more = _further(rows, earlier, book) if own else ()
     return Page(
         file="terms.html",
         link="Semesters",
         question="What changed since last time?",
-        finding=terms_finding(
-            now, title_of(book, earlier), book.term_title, "questions that both asked"
-        ),
-        covers=f"{covers(book)}{_common(now, book)}",
+        finding=terms_finding(now, title_of(book, earlier), book.term_title, ASKED[book.edition]),
+        covers=covers(book) + (_common(now, book) if own else ""),
         sections=(
             *_changes(now, book),
-            *term_details(earlier, book),
-            Section("All semesters", (semesters(book), *_further(rows, earlier, book), _how())),
+            *(term_details(earlier, book) if own else ()),
+            Section("All semesters", (semesters(book), *more, Behind(HOW[book.edition]))),
             cautions(book),
         ),
     )
@@ -62,23 +95,32 @@ def settled_word(difference: float, p_adjusted: float) -> str | None:
     return FEWER if difference < 0 else MORE
 
 
-def compared(book: Book) -> pd.DataFrame:
-    """Return the comparisons of this semester in the main setting, with `label`."""
+def _rows(book: Book) -> pd.DataFrame:
+    """The comparisons of this semester in the main setting, with what is said of each."""
     rows = book.frame("term_comparison")
     now = (rows["term_after"] == book.term) & (rows["setting"] == book.setting)
     rows = rows[now].reset_index(drop=True)
     named = rows["subject_title"].where(
         rows["kind"] != "pattern", rows["subject"].map(pattern_label)
     )
-    return rows.assign(label=named)
-
-
-def _rows(book: Book) -> pd.DataFrame:
-    rows = compared(book)
-    facts = rows[["difference", "p_adjusted", "within_margin", "margin"]]
-    words = [_stands(*fact) for fact in facts.itertuples(index=False, name=None)]
+    if book.edition == "own":
+        facts = rows[["difference", "p_adjusted", "within_margin", "margin"]]
+        words = [_stands(*fact) for fact in facts.itertuples(index=False, name=None)]
+        common = rows[["rate_before", "rate_after"]].max(axis=1)
+    else:
+        chance = rows["settled"].eq(True).map({True: 0.0, False: 1.0})
+        words = [*map(settled_word, rows["difference"], chance)]
+        common = rows["kind"].map(_rates_of_everyone(book)).combine(rows["subject"], dict.get)
     stands = pd.Series(words, index=rows.index, dtype=object)
-    return rows.assign(stands=stands, settled=stands.isin([FEWER, MORE]))
+    settled = stands.isin([FEWER, MORE])
+    return rows.assign(label=named, stands=stands, settled=settled, common=common)
+
+
+def _rates_of_everyone(book: Book) -> dict[str, dict[str, float]]:
+    """Shares that everyone may see, by topic and by error."""
+    topics, errors = book.current("wrong"), book.current("pattern_prevalence")
+    errors = errors[errors["topic"] == ""].set_index("pattern")
+    return {"topic": dict(topics.set_index("topic")["rate"]), "pattern": dict(errors["rate"])}
 
 
 def _stands(difference: float, p_adjusted: float, small: object, margin: float) -> str | None:
@@ -155,34 +197,27 @@ def _common(now: pd.DataFrame, book: Book) -> str:
 def _changes(now: pd.DataFrame, book: Book) -> Iterator[Section]:
     for kind, noun in WORDS.items():
         rows = now[now["kind"] == kind]
-        drawn = _drawn(rows)
-        ordered = pd.concat([drawn, rows.drop(index=drawn.index).sort_values("difference")])
-        table = _table(ordered, f"change-by-{kind}", HEADINGS[kind], book)
         inside: Part = Prose((f"No {noun} can be compared yet.",))
         if len(rows):
-            inside = change_figure(drawn, kind, OF[kind], table)
+            inside = _figure(rows, kind, book)
         yield Section(HEADINGS[kind], (inside,))
 
 
-def change_figure(drawn: pd.DataFrame, kind: str, of: str, table: Table) -> Figure:
-    """Return the differences of one kind with their intervals.
-
-    Args:
-        drawn: `label`, `difference`, `difference_low`, `difference_high`, `stands`, `settled`.
-        kind: `topic` or `pattern`.
-        of: what each difference is a change in, in words.
-        table: the same numbers, and those that are not drawn.
-    """
+def _figure(rows: pd.DataFrame, kind: str, book: Book) -> Figure:
+    """The differences of one kind with their intervals."""
+    drawn = _drawn(rows)
     title = change_title(drawn, WORDS[kind])
+    ordered = pd.concat([drawn, rows.drop(index=drawn.index).sort_values("difference")])
+    table = _table(ordered, f"change-by-{kind}", HEADINGS[kind], book)
     return Figure(
         name=table.name,
         title=title,
         chart=differences(drawn, title, "change in percentage points (left of zero: fewer errors)"),
         says=f"Change by {kind} between two semesters. {title}",
         longer=(
-            f"Each dot is the change in {of}, each bar its likely range. Left of zero there are "
-            "fewer errors than before. A hollow dot may be chance: among so many changes one as "
-            "large may come about by it."
+            f"Each dot is the change in {OF[book.edition][kind]}, each bar its likely range. Left "
+            "of zero there are fewer errors than before. A hollow dot may be chance: among so many "
+            "changes one as large may come about by it."
         ),
         table=table,
     )
@@ -191,8 +226,8 @@ def change_figure(drawn: pd.DataFrame, kind: str, of: str, table: Table) -> Figu
 def _drawn(rows: pd.DataFrame) -> pd.DataFrame:
     """Choose by how common, not by how much changed: large changes would be chosen by chance."""
     told = rows[~rows["general"].astype(bool)].dropna(subset=["difference"])
-    common = told[["rate_before", "rate_after"]].max(axis=1)
-    return told.loc[common.sort_values(ascending=False).index[:DRAWN]].sort_values("difference")
+    order = told["common"].astype(float).sort_values(ascending=False, kind="stable").index
+    return told.loc[order[:DRAWN]].sort_values("difference")
 
 
 def _left_out(rows: pd.DataFrame) -> str:
@@ -206,25 +241,24 @@ def _left_out(rows: pd.DataFrame) -> str:
 
 
 def _table(rows: pd.DataFrame, name: str, caption: str, book: Book) -> Table:
+    columns = (
+        Column("compared", ("label",)),
+        Column("before", ("rate_before",), "percent"),
+        Column("after", ("rate_after",), "percent"),
+        Column("change in points", ("difference",), "points"),
+        Column(RANGE[book.edition], ("difference_low", "difference_high"), "points range"),
+        Column("which way", ("stands",), "word"),
+        Column("common questions", ("common_questions",), "count"),
+        Column("students before", ("students_before",), "count"),
+        Column("students after", ("students_after",), "count"),
+    )
     return book.table(
         "term_comparison",
         name,
-        f"{caption}, on questions that both semesters asked",
-        (
-            Column("compared", ("label",)),
-            Column("before", ("rate_before",), "percent"),
-            Column("after", ("rate_after",), "percent"),
-            Column("change in points", ("difference",), "points"),
-            Column(
-                "likely range, taken alone", ("difference_low", "difference_high"), "points range"
-            ),
-            Column("which way", ("stands",), "word"),
-            Column("common questions", ("common_questions",), "count"),
-            Column("students before", ("students_before",), "count"),
-            Column("students after", ("students_after",), "count"),
-        ),
+        f"{caption}, {CAPTION[book.edition]}",
+        tuple(column for column in columns if column.names[0] in rows),
         rows,
-        left_out=_left_out(rows),
+        _left_out(rows),
         first=len(_drawn(rows)),
     )
 
@@ -253,24 +287,4 @@ def _further(rows: pd.DataFrame, earlier: str, book: Book) -> tuple[Part, ...]:
             book,
         )
         for number, term in enumerate(others, 1)
-    )
-
-
-def _how() -> Behind:
-    kinds = joined(list(WORDS.values()))
-    return Behind(
-        (
-            "Only questions asked in both semesters count, each with the same fixed weight on both "
-            "sides, so that a different mix of questions cannot look like a change. To compare "
-            "a new semester, leave some questions unchanged; `lostroot new DIR --from OLD` begins "
-            "one.",
-            "The likely range is a 95% interval with students as the unit. Because many "
-            f"{kinds} are looked at together, a change counts as settled only if its p-value, "
-            "adjusted over all comparisons (Benjamini–Hochberg), lies under 0.05; so a range may "
-            "leave out zero and the change still be not settled. “Not significant” is not “the "
-            "same”: a change counts as small only where its 90% interval lies inside the margin. "
-            "The p-values are in the table files.",
-            "Different students sit in different semesters, so a change is not the effect of "
-            "teaching.",
-        )
     )
