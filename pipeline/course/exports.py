@@ -38,6 +38,7 @@ class ExportMap:
         beside: header -> what it says of an answer, such as `score of root-1 try 2`; in a long
             file, `score of try 2`.
         left_out: headers of columns that hold answers and are left out on purpose.
+        right: what scores in words say of a right answer, all other words being of wrong ones.
         sheet: worksheet of a workbook; None takes the first one that is not hidden.
         join: what stands between joined boxes.
         section_from: a file's name with `{section}` in place of its class section.
@@ -57,6 +58,7 @@ class ExportMap:
     tries: Mapping[str, int] = field(default_factory=dict)
     beside: Mapping[str, str] = field(default_factory=dict)
     left_out: tuple[str, ...] = ()
+    right: tuple[str, ...] = ()
     sheet: str | None = None
     join: str = "; "
     term: str | None = None

@@ -17,7 +17,7 @@ _FACTS = (
 )  # fmt: skip
 _PLAIN = ExportMap(())
 _PER_HEADER = ("questions", "tries", "beside")
-_SHEET_COLUMNS = ("files", "layout", "left_out", "join", *_FACTS, "columns", *_PER_HEADER)
+_SHEET_COLUMNS = ("files", "layout", "left_out", "right", "join", *_FACTS, "columns", *_PER_HEADER)
 
 
 def keep_maps(folder: Path, maps: tuple[ExportMap, ...]) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from functools import cache
 from typing import Any
 
@@ -52,15 +53,24 @@ _SETTINGS = {
 
 
 def scores(
-    texts: pd.Series[Any], *, decimal_comma: bool
+    texts: pd.Series[Any], *, decimal_comma: bool, right: Collection[str] = ()
 ) -> tuple[pd.Series[Any], pd.Series[Any], pd.Series[bool]]:
     """Scores of a column such as `1`, `0.5`, `8/10`, `80%`, `correct`, `-`, or all `yes` and `no`.
+
+    Args:
+        texts: of the column.
+        decimal_comma: whether a comma stands before the decimals.
+        right: words of a right answer, where any other word is one of a wrong answer.
 
     Returns:
         Score, points where the text names them, and where a text is no score at all.
     """
-    if all(yes_or_no(text) is not None for text in texts.unique() if text.strip()):
-        score = values_of(texts, yes_or_no, "float64")
+    words = {text for text in texts.unique() if text.strip()}
+    if right or all(yes_or_no(text) is not None for text in words):
+        best = {word.casefold() for word in right}
+        share = {text: float(text.strip().casefold() in best if right else yes_or_no(text) or 0)
+                 for text in words}  # fmt: skip
+        score = values_of(texts, share.get, "float64")
         return score, score.notna().astype("float64").where(score.notna()), score.notna() & False
     score = values_of(texts, lambda text: told_score(text, decimal_comma)[0], "float64")
     points = values_of(texts, lambda text: told_score(text, decimal_comma)[1], "float64")

@@ -34,7 +34,7 @@ from pipeline.ingest.raw_answers import RawBatch, raw_batches
 from pipeline.ingest.same_day import known_by_day
 from pipeline.ingest.settle import Settling
 from pipeline.ingest.sieve import Sieve
-from pipeline.ingest.vet import Vetting
+from pipeline.ingest.vet import UNREAD_SCORES, Vetting
 from pipeline.ingest.withheld import TYPED, WITHHELD
 from pipeline.standards.answer_records import LaterWord
 from pipeline.tables import plain_text
@@ -53,8 +53,12 @@ _FIRST: Mapping[str | None, str] = {"MDY": "month", "DMY": "day"}
 _MOST_LISTED = 12
 _TELLING, _FEW, _NEARLY_ALL = 8, 5, 0.9
 _MOST_LOOKED_UP, _MOST_OF = 300, 0.75
-_UNMATCHED = "answers to a question whose text the list does not have (put it into the list)"
+_UNMATCHED = (
+    "answers to a question whose text the list does not have (put it into the list; under "
+    "`wording` if the question is there)"
+)
 _UNLISTED = "questions that the list does not have (put them into the list), in nearly all rows"
+_WORDS = "scores in words, none of which is read (name the one for right under `right` of the map)"
 WAITING = frozenset({_UNMATCHED, _UNLISTED})
 """What a column holds that is read, and waits for its question to be listed."""
 
@@ -296,6 +300,8 @@ class Loading:
         if self.unmatched and "item" in self.opened.plan.fields:
             said[self.opened.plan.header_of("item")] = _UNMATCHED
         stored = self.counts["stored"]
+        if self.sieve and 2 * self.sieve.notes.count(UNREAD_SCORES) > stored:
+            said[self.opened.plan.header_of("score")] = _WORDS
         if stored >= _TELLING and self.unlisted > _NEARLY_ALL * stored:
             said[self.opened.plan.header_of("item")] = _UNLISTED
         return said

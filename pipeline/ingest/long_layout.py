@@ -31,7 +31,10 @@ _NAMED_ANSWER = 0.6
 _MOST_NUMBERED = 12
 _NUMERIC, _AGREES, _MANY_ROWS = 0.8, 0.7, 20
 _KEY_FILLED, _NEARLY_ALL, _FEW_OF_ALL = 0.8, 0.8, 0.02
-_MARKS = "right and wrong in yes and no, or in percent (as `score` in the map they are read)"
+_MARKS = (
+    "right and wrong in yes and no, or in percent (as `score` in the map they are read; in other "
+    "words, with the one for right as `right`)"
+)
 _FILL_DOWN = (
     "{!r} is empty in most rows, as where an id stands in a student's first row alone: fill it "
     "down in the file, so that each row has it"
@@ -417,7 +420,8 @@ class LongTable(Layout):
         """What goes with the verdicts, and is not the same for all answers of a question."""
         name, possible = one.says("score"), one.says("points")
         constant = self._is_constant(one) and (len(one.counts) > 1 or possible > name)
-        if one.numbers < _NUMERIC or one.is_percentage or constant:
+        shares = one.is_percentage and standard_field(one.name) != "score"  # of whatever
+        if one.numbers < _NUMERIC or shares or constant:
             return 0.0
         agrees = max(0.0, self._agreement(one, answers))
         if whose and agrees < _AGREES and self._is_total(whose, one):

@@ -34,6 +34,10 @@ class Notes:
             count, first = self._found.get(what, (0, int(np.min(lines))))
             self._found[what] = (count + len(lines), first)
 
+    def count(self, what: str) -> int:
+        """How many rows something is true of."""
+        return self._found.get(what, (0, 0))[0]
+
     def sentences(self) -> tuple[str, ...]:
         """`what`: so many, first in line n."""
         return tuple(

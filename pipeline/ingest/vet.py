@@ -69,6 +69,7 @@ _DATE_EXPECTED = (
 
 _NO_TERM = "it names a person; expected a semester, such as 2026-fall"
 _ERASED = "this student was erased and stays so"
+UNREAD_SCORES = "scores that are no numbers, kept as no score"
 _ODD_ID = (
     "an id unlike all others, as of the key or of a trial: take these rows out if it is no "
     'student, or say totals = ["-"] in the map if it is one'
@@ -287,7 +288,7 @@ class Vetting:
         frame, given = sieve.frame, self.plan.map
         section = self.plan.section if given.section is None else given.section
         comma = self.course.reading.decimal_comma
-        score, points, bad = scores(frame["score"], decimal_comma=comma)
+        score, points, bad = scores(frame["score"], decimal_comma=comma, right=given.right)
         most, _, _ = scores(frame["points"], decimal_comma=comma)
         setting, other = settings(frame["setting"])
         new: dict[str, Any] = {
@@ -312,7 +313,7 @@ class Vetting:
         if given.section_from is not None and section is None:
             unnamed = frame.loc[new["section"].isna(), "line"]
             sieve.notes.add("no class section: the name does not fit `section_from`", unnamed)
-        sieve.notes.add("scores that are no numbers, kept as no score", frame.loc[bad, "line"])
+        sieve.notes.add(UNREAD_SCORES, frame.loc[bad, "line"])
         sieve.notes.add("settings other than practice, quiz, exam", frame.loc[other, "line"])
         sieve.frame = frame.assign(**new).drop(columns=["problem", "term", "quiz"])
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pandas as pd
 import pytest
 
 from pipeline.check import check_course
 from pipeline.check.item_set import BlindSpots
-from pipeline.course import read_course
+from pipeline.course import ExportMap, read_course
 from pipeline.errors import ExitCode, InputError
 from pipeline.ingest.dates import parse_times
 from pipeline.ingest.propose import propose_map
@@ -280,3 +281,29 @@ def test_a_row_of_answers_without_its_student_names_nothing(
 
     assert loaded.responses["line"].min() == 3
     assert loaded.rejected["line"].tolist() == [2, 2, 2]
+
+
+@pytest.mark.parametrize(("name", "sign"), [("Score (%)", ""), ("Score", "%"), ("Score", " %")])
+def test_scores_under_their_own_name_may_be_percents(
+    course_of: Callable, load_course: Callable, name: str, sign: str
+):
+    rows = [[code, "root-1", text, f"{100 * int(one)}{sign}"]
+            for code, text, one in zip(CODES, ROOT, marks(ROOT), strict=True)]  # fmt: skip
+    _, loaded = proposed(course_of, load_course, [["Code", "Question", "Reply", name], *rows])
+
+    found = loaded.responses
+    assert (found["score"] / found["points"]).sum() == sum(map(int, marks(ROOT)))
+
+
+def test_scores_in_words_are_read_by_the_word_for_right(course_of: Callable, load_course: Callable):
+    rows = [[code, "root-1", text, "Giusta " if int(one) else "errata"]
+            for code, text, one in zip(CODES, ROOT, marks(ROOT), strict=True)]  # fmt: skip
+    course = course_of({"a.csv": as_csv([["student", "item", "answer", "score"], *rows])})
+    said = ExportMap(columns={"score": ("score",)}, right=("giusta",))
+
+    unsaid = load_course(course)
+    assert unsaid.responses["score"].notna().sum() == 0
+    assert "under `right`" in unsaid.left_out["score"]
+    told = load_course(replace(course, exports=(said,)))
+    assert told.responses["score"].sum() == sum(map(int, marks(ROOT)))
+    assert told.left_out == {}
