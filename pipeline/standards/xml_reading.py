@@ -22,34 +22,12 @@ MAX_DEPTH = 100
 """Elements inside each other."""
 MAX_TEXT = 1 << 20
 """Characters of one attribute or of the text before the next tag."""
-_CHUNK = 1 << 16
 _LARGEST = 1e6  # a larger number of points is none
 _HYPHEN = re.compile(r"-([a-z0-9])")
 _CAMEL = re.compile(r"(?<=[a-z0-9])([A-Z])")
 _SETTINGS: dict[str, Any] = {
     "resolve_entities": False, "no_network": True, "load_dtd": False, "huge_tree": False,
 }  # fmt: skip
-
-
-class _Begun(Exception):
-    """The root element is reached: what comes before it declares nothing."""
-
-
-class _Declared(Exception):
-    """A document type is declared."""
-
-
-class _Prolog:
-    """Looks at what stands before the root element, in whatever encoding."""
-
-    def start(self, _tag: str, _attributes: object) -> NoReturn:
-        raise _Begun
-
-    def doctype(self, *_declared: object) -> NoReturn:
-        raise _Declared
-
-    def close(self) -> None:
-        """Nothing was built."""
 
 
 def local_name(element: Element) -> str:
@@ -134,34 +112,41 @@ def elements(stream: BinaryIO, name: str, wanted: frozenset[str]) -> Iterator[El
                 del root[0]
 
 
+class _Bounded:
+    """A file that is read no further than `MAX_XML_BYTES`."""
+
+    def __init__(self, stream: BinaryIO, name: str) -> None:
+        self._stream, self._name = stream, name
+
+    def read(self, size: int) -> bytes:
+        chunk = self._stream.read(size)
+        if self._stream.tell() > MAX_XML_BYTES:
+            _over(self._name, 0, f"more than {MAX_XML_BYTES >> 20} MB in one file")
+        return chunk
+
+
 def _events(stream: BinaryIO, name: str) -> Iterator[tuple[str, Element]]:
-    pull = etree.XMLPullParser(events=("start", "end"), **_SETTINGS)
-    prolog: Any = etree.XMLParser(target=_Prolog(), **_SETTINGS)
-    depth = read = 0
+    depth = 0
     try:
-        while chunk := stream.read(_CHUNK):
-            read += len(chunk)
-            if read > MAX_XML_BYTES:
-                _over(name, 0, f"more than {MAX_XML_BYTES >> 20} MB in one file")
-            prolog = _before_root(prolog, chunk, name)
-            pull.feed(chunk)
-            for event, element in pull.read_events():
-                depth += 1 if event == "start" else -1
-                _hold(element, event, depth, name)
-                yield event, element
-        pull.close()
-        # A file of a few bytes is held back until the end.
-        for event, element in pull.read_events():
+        for event, element in etree.iterparse(
+            _Bounded(stream, name), events=("start", "end"), **_SETTINGS
+        ):
+            if depth == 0 and element.getroottree().docinfo.internalDTD is not None:
+                raise InputError(
+                    f"{name}:{element.sourceline}:1: declares a document type (DOCTYPE), through "
+                    "which entities and other files could come in; expected a file without it. "
+                    "Take the declaration out."
+                )
             depth += 1 if event == "start" else -1
             _hold(element, event, depth, name)
             yield event, element
     except etree.XMLSyntaxError as error:
-        _broken(_told(error, stream) if read else error, name)
+        _broken(_told(error, stream), name)
 
 
 def _told(error: etree.XMLSyntaxError, stream: BinaryIO) -> etree.XMLSyntaxError:
     """The error with its place, which the stepwise reader loses for an entity that is unknown."""
-    if error.position and error.position[0]:
+    if (error.position and error.position[0]) or not stream.tell():
         return error
     stream.seek(0)
     try:
@@ -182,28 +167,7 @@ def _broken(error: etree.XMLSyntaxError, name: str) -> NoReturn:
     ) from error
 
 
-def _before_root(prolog: Any, chunk: bytes, name: str) -> Any:
-    """Feed what stands before the root element; None once that is reached."""
-    if prolog is None:
-        return None
-    try:
-        prolog.feed(chunk)
-    except _Begun:
-        return None
-    except _Declared:
-        line = chunk[: max(0, chunk.find(b"<!DOCTYPE"))].count(b"\n") + 1
-        raise InputError(
-            f"{name}:{line}:1: declares a document type (DOCTYPE), through which entities and "
-            "other files could come in; expected a file without it. Take the declaration out."
-        ) from None
-    except etree.XMLSyntaxError:
-        return None  # the reader proper says where
-    return prolog
-
-
 def _hold(element: Element, event: str, depth: int, name: str) -> None:
-    if not isinstance(element.tag, str):
-        return
     if depth > MAX_DEPTH:
         _over(name, element.sourceline, f"more than {MAX_DEPTH} elements inside each other")
     if event == "start" and any(len(value) > MAX_TEXT for value in element.attrib.values()):
