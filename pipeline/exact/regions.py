@@ -9,6 +9,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Interval, Number, Region, number_key
 
 WHOLE_LINE = Region((Interval(None, None, True, True),))
+EMPTY_SET = Region(())
 
 
 def compare(first: Number, second: Number) -> int:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
+from pipeline.exact.regions import EMPTY_SET, WHOLE_LINE
+from pipeline.exact.values import Region
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import (
     Bars,
@@ -15,9 +17,9 @@ from pipeline.procedures.absolute_value import (
     where_not_negative,
 )
 from pipeline.procedures.equations import ONE, Linear
-from pipeline.procedures.inequalities import Regional, ray
+from pipeline.procedures.inequalities import ray
 from pipeline.procedures.operations import Roots
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Choices, Place
+from pipeline.procedures.walk import Choices, Place
 
 
 @pattern(
@@ -39,7 +41,7 @@ def second_case_left_out(roots: tuple[Surd | None, ...]) -> Roots | None:
 
 
 @second_case_left_out.also(split_bars, Place.ABSOLUTE_VALUE)
-def _one_ray(inside: Linear, sign: str, right: Surd) -> Regional:
+def _one_ray(inside: Linear, sign: str, right: Surd) -> Region:
     turned = {"<": ">", ">": "<", "<=": ">=", ">=": "<="}
     upward = inside.p.real_sign() > 0
     return ray(sign if upward else turned[sign], (right - inside.q) / inside.p)
@@ -166,7 +168,7 @@ def _below_a_negative_number(inside: Linear, sign: str, right: Surd) -> Choices 
     ),
 )
 @instead_of(split_bars, Place.ABSOLUTE_VALUE)
-def second_case_keeps_inequality_sign(inside: Linear, sign: str, right: Surd) -> Regional | None:
+def second_case_keeps_inequality_sign(inside: Linear, sign: str, right: Surd) -> Region | None:
     """Uses the same inequality sign in both cases."""
     if right.real_sign() <= 0:
         return None
@@ -186,9 +188,9 @@ def second_case_keeps_inequality_sign(inside: Linear, sign: str, right: Surd) ->
     ),
 )
 @instead_of(split_bars, Place.ABSOLUTE_VALUE)
-def negative_bound_always_impossible(inside: Linear, sign: str, right: Surd) -> Regional | None:
+def negative_bound_always_impossible(inside: Linear, sign: str, right: Surd) -> Region | None:
     """Says that nothing solves an absolute value greater than a negative number."""
-    return NO_SOLUTION if right.real_sign() < 0 and sign[0] == ">" else None
+    return EMPTY_SET if right.real_sign() < 0 and sign[0] == ">" else None
 
 
 @pattern(
@@ -203,9 +205,9 @@ def negative_bound_always_impossible(inside: Linear, sign: str, right: Surd) -> 
     ),
 )
 @instead_of(where_not_negative, Place.ABSOLUTE_VALUE)
-def condition_of_bars_overlooked(right: Linear) -> str:
+def condition_of_bars_overlooked(right: Linear) -> Region:
     """Takes an equation that holds where its right side is not negative to hold everywhere."""
-    return ALL_REAL
+    return WHOLE_LINE
 
 
 @pattern(

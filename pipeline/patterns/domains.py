@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from pipeline.exact.coefficients import Coefficients, real_roots
 from pipeline.exact.numbers import Surd
+from pipeline.exact.regions import WHOLE_LINE
+from pipeline.exact.values import Region
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.inequalities import Regional, region_where, without
-from pipeline.procedures.walk import ALL_REAL, Choices, Ending, Place
+from pipeline.procedures.inequalities import all_but, region_where
+from pipeline.procedures.walk import Choices, Ending, Place
 from pipeline.tasks.domain import Condition, boundary, choose_conditions
 
 
@@ -44,7 +46,7 @@ def one_excluded_value_forgotten(condition: Condition) -> Choices | None:
     points = real_roots(condition.inside)
     if condition.kind != "nonzero" or len(points) < 2:
         return None
-    return Choices(without(ALL_REAL, points - {one}) for one in points)
+    return Choices(all_but(points - {one}) for one in points)
 
 
 @pattern(
@@ -60,7 +62,7 @@ def one_excluded_value_forgotten(condition: Condition) -> Choices | None:
     ),
 )
 @instead_of(boundary, Place.DOMAIN)
-def letter_itself_bounded(condition: Condition) -> Regional:
+def letter_itself_bounded(condition: Condition) -> Region:
     """Puts on the letter itself the condition that is meant for the whole expression."""
     return boundary(Condition(condition.kind, (Surd.of(0), Surd.of(1))))
 
@@ -77,7 +79,7 @@ def letter_itself_bounded(condition: Condition) -> Regional:
     ),
 )
 @instead_of(boundary, Place.DOMAIN)
-def coefficient_ignored_in_condition(condition: Condition) -> Regional | None:
+def coefficient_ignored_in_condition(condition: Condition) -> Region | None:
     """Does not divide by the number before the letter."""
     if len(condition.inside) != 2 or condition.inside[1].real_sign() < 0:
         return None
@@ -96,9 +98,9 @@ def coefficient_ignored_in_condition(condition: Condition) -> Regional | None:
     ),
 )
 @instead_of(boundary, Place.DOMAIN)
-def zero_of_denominator_overlooked(condition: Condition) -> str | None:
+def zero_of_denominator_overlooked(condition: Condition) -> Region | None:
     """Does not leave out the zeros of a denominator."""
-    return ALL_REAL if condition.kind == "nonzero" else None
+    return WHOLE_LINE if condition.kind == "nonzero" else None
 
 
 @pattern(
@@ -113,9 +115,9 @@ def zero_of_denominator_overlooked(condition: Condition) -> str | None:
     ),
 )
 @instead_of(boundary, Place.DOMAIN)
-def radicand_sign_overlooked(condition: Condition) -> str | None:
+def radicand_sign_overlooked(condition: Condition) -> Region | None:
     """Does not ask that what stands under a root, or in a logarithm, be positive."""
-    return None if condition.kind == "nonzero" else ALL_REAL
+    return None if condition.kind == "nonzero" else WHOLE_LINE
 
 
 @pattern(
@@ -130,9 +132,9 @@ def radicand_sign_overlooked(condition: Condition) -> str | None:
     ),
 )
 @instead_of(boundary, Place.DOMAIN)
-def root_condition_as_unequal(condition: Condition) -> Regional | None:
+def root_condition_as_unequal(condition: Condition) -> Region | None:
     """Leaves out one number where all negative values are to be left out."""
-    return None if condition.kind == "nonzero" else without(ALL_REAL, real_roots(condition.inside))
+    return None if condition.kind == "nonzero" else all_but(real_roots(condition.inside))
 
 
 @pattern(
@@ -147,7 +149,7 @@ def root_condition_as_unequal(condition: Condition) -> Regional | None:
     ),
 )
 @instead_of(boundary, Place.DOMAIN)
-def domain_on_the_wrong_side(condition: Condition) -> Regional | None:
+def domain_on_the_wrong_side(condition: Condition) -> Region | None:
     """Gives the numbers on the other side of the boundary."""
     if condition.kind == "nonzero" or (
         len(condition.inside) == 2 and condition.inside[1].real_sign() < 0

@@ -6,14 +6,13 @@ from collections.abc import Hashable
 from dataclasses import replace
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.regions import complement
+from pipeline.exact.regions import EMPTY_SET, WHOLE_LINE, complement
 from pipeline.exact.trees import TURNED
 from pipeline.exact.values import Region
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import split_bars
 from pipeline.procedures.equations import Linear
 from pipeline.procedures.inequalities import (
-    Regional,
     SignedFraction,
     between,
     carry_to_ends,
@@ -22,7 +21,6 @@ from pipeline.procedures.inequalities import (
     closed_ends,
     divide_ends,
     outside,
-    part_of_line,
     ray,
     region_where,
     report_region,
@@ -31,7 +29,7 @@ from pipeline.procedures.inequalities import (
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.shapes_of_inequalities import combine
 from pipeline.procedures.solving_for import state_sign
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Choices, Place
+from pipeline.procedures.walk import Choices, Place
 from pipeline.procedures.word_problems import is_in, pick_offered
 from pipeline.tasks.domain import Condition, boundary
 
@@ -49,23 +47,21 @@ from pipeline.tasks.domain import Condition, boundary
     ),
 )
 @instead_of(choose_region, Place.QUADRATIC_INEQUALITY)
-def between_and_outside_swapped(
-    roots: tuple[Surd, ...], sign: str, written: str
-) -> Regional | None:
+def between_and_outside_swapped(roots: tuple[Surd, ...], sign: str, written: str) -> Region | None:
     """Answers with the numbers between the boundaries instead of those outside, or the reverse."""
     if len(roots) != 2:
         return None
     choose = outside if sign[0] == "<" else between
-    return part_of_line(choose(roots[0], roots[1], "=" not in sign))
+    return choose(roots[0], roots[1], "=" not in sign)
 
 
 @between_and_outside_swapped.also(split_bars, Place.ABSOLUTE_VALUE)
-def _bars_read_the_other_way(inside: Linear, sign: str, right: Surd) -> Regional | None:
+def _bars_read_the_other_way(inside: Linear, sign: str, right: Surd) -> Region | None:
     if right.real_sign() <= 0:
         return None
     low, high = sorted(((-right - inside.q) / inside.p, (right - inside.q) / inside.p))
     choose = outside if sign[0] == "<" else between
-    return part_of_line(choose(low, high, "=" not in sign))
+    return choose(low, high, "=" not in sign)
 
 
 @between_and_outside_swapped.also(
@@ -74,10 +70,8 @@ def _bars_read_the_other_way(inside: Linear, sign: str, right: Surd) -> Regional
     shows=("solve | x < 5 and x > 1 | x < 1 or x > 5", "solve | x > 3 or x < -2 | -2 < x < 3"),
     silent=("solve | x < 5 and x > 1 | 1 < x < 5", "solve | x < 5 or x > 1 | no solution"),
 )
-def _joined_the_other_way(regions: tuple[Regional, ...], either: bool) -> Regional | None:
+def _joined_the_other_way(regions: tuple[Region, ...], either: bool) -> Region | None:
     right = combine(regions, either)
-    if not isinstance(right, Region):
-        return None
     ends = [one for part in right.parts for one in (part.low, part.high) if one is not None]
     is_open = all(part.left_open and part.right_open for part in right.parts)
     return closed_ends(complement(right), is_open) if len(ends) == 2 else None
@@ -141,11 +135,11 @@ def root_taken_across_inequality(
 @instead_of(choose_region, Place.QUADRATIC_INEQUALITY)
 def rootless_inequality_misjudged(
     roots: tuple[Surd, ...], sign: str, written: str
-) -> Regional | None:
+) -> Region | None:
     """Finds no roots and draws the wrong conclusion: none for all, or all for none."""
     if roots:
         return None
-    return NO_SOLUTION if sign[0] == ">" else ALL_REAL
+    return EMPTY_SET if sign[0] == ">" else WHOLE_LINE
 
 
 @rootless_inequality_misjudged.also(
@@ -154,8 +148,8 @@ def rootless_inequality_misjudged(
     shows=("solve | |x + 2| < -1 | all real numbers",),
     silent=("solve | |x + 2| < -1 | no solution", "solve | |x + 2| > -1 | all real numbers"),
 )
-def _never_taken_for_always(inside: Linear, sign: str, right: Surd) -> str | None:
-    return ALL_REAL if right.real_sign() < 0 and sign[0] == "<" else None
+def _never_taken_for_always(inside: Linear, sign: str, right: Surd) -> Region | None:
+    return WHOLE_LINE if right.real_sign() < 0 and sign[0] == "<" else None
 
 
 @pattern(
@@ -170,7 +164,7 @@ def _never_taken_for_always(inside: Linear, sign: str, right: Surd) -> str | Non
     ),
 )
 @instead_of(clear_denominator, Place.SIGN_CHART)
-def multiplied_by_unknown_sign(start: SignedFraction) -> Regional | None:
+def multiplied_by_unknown_sign(start: SignedFraction) -> Region | None:
     """Multiplies an inequality by an expression without asking whether it is negative."""
     if len(start.below) < 2:
         return None
@@ -189,7 +183,7 @@ def multiplied_by_unknown_sign(start: SignedFraction) -> Regional | None:
     ),
 )
 @instead_of(clear_denominator, Place.SIGN_CHART)
-def signs_of_intervals_swapped(start: SignedFraction) -> Regional:
+def signs_of_intervals_swapped(start: SignedFraction) -> Region:
     """Chooses the intervals in which the expression has the other sign."""
     return region_where(start.above, start.below, TURNED[start.sign])
 
@@ -206,7 +200,7 @@ def signs_of_intervals_swapped(start: SignedFraction) -> Regional:
     ),
 )
 @instead_of(combine, Place.COMPOUND_INEQUALITY)
-def and_taken_for_or(regions: tuple[Regional, ...], either: bool) -> Regional | None:
+def and_taken_for_or(regions: tuple[Region, ...], either: bool) -> Region | None:
     """Takes the numbers for which one inequality holds, where both have to hold."""
     return None if either else combine(regions, True)
 
@@ -217,13 +211,13 @@ def and_taken_for_or(regions: tuple[Regional, ...], either: bool) -> Regional | 
     shows=("solve | x^2 < 9 | x > -3 or x < 3", "solve | |2x - 1| <= 7 | x >= -3 or x <= 4"),
     silent=("solve | x^2 < 9 | x < -3 or x > 3", "solve | |x| <= 0 | all real numbers"),
 )
-def _either_side_of_boundaries(roots: tuple[Surd, ...], sign: str, written: str) -> Regional | None:
-    return ALL_REAL if len(roots) == 2 and sign[0] == "<" and written == "square" else None
+def _either_side_of_boundaries(roots: tuple[Surd, ...], sign: str, written: str) -> Region | None:
+    return WHOLE_LINE if len(roots) == 2 and sign[0] == "<" and written == "square" else None
 
 
 @and_taken_for_or.also(split_bars, Place.ABSOLUTE_VALUE)
-def _either_case(inside: Linear, sign: str, right: Surd) -> Regional | None:
-    return ALL_REAL if right.real_sign() > 0 and sign[0] == "<" else None
+def _either_case(inside: Linear, sign: str, right: Surd) -> Region | None:
+    return WHOLE_LINE if right.real_sign() > 0 and sign[0] == "<" else None
 
 
 @and_taken_for_or.also(
@@ -232,8 +226,8 @@ def _either_case(inside: Linear, sign: str, right: Surd) -> Regional | None:
     shows=("solve | -3 <= 2x + 1 < 7 | x >= -2 or x < 3",),
     silent=("solve | -3 <= 2x + 1 < 7 | x >= -2 and x < 3",),
 )
-def _either_end(region: Regional, boundaries: frozenset[Surd]) -> Regional:
-    return ALL_REAL
+def _either_end(region: Region, boundaries: frozenset[Surd]) -> Region:
+    return WHOLE_LINE
 
 
 @pattern(
@@ -250,19 +244,19 @@ def _either_end(region: Regional, boundaries: frozenset[Surd]) -> Regional:
     ),
 )
 @instead_of(combine, Place.COMPOUND_INEQUALITY)
-def or_taken_for_and(regions: tuple[Regional, ...], either: bool) -> Regional | None:
+def or_taken_for_and(regions: tuple[Region, ...], either: bool) -> Region | None:
     """Takes the numbers for which both inequalities hold, where one of them is enough."""
     return combine(regions, False) if either else None
 
 
 @or_taken_for_and.also(choose_region, Place.QUADRATIC_INEQUALITY)
-def _both_sides_of_boundaries(roots: tuple[Surd, ...], sign: str, written: str) -> Regional | None:
-    return NO_SOLUTION if len(roots) == 2 and sign[0] == ">" else None
+def _both_sides_of_boundaries(roots: tuple[Surd, ...], sign: str, written: str) -> Region | None:
+    return EMPTY_SET if len(roots) == 2 and sign[0] == ">" else None
 
 
 @or_taken_for_and.also(split_bars, Place.ABSOLUTE_VALUE)
-def _both_cases_at_once(inside: Linear, sign: str, right: Surd) -> Regional | None:
-    return NO_SOLUTION if right.real_sign() > 0 and sign[0] == ">" else None
+def _both_cases_at_once(inside: Linear, sign: str, right: Surd) -> Region | None:
+    return EMPTY_SET if right.real_sign() > 0 and sign[0] == ">" else None
 
 
 @pattern(
@@ -277,7 +271,7 @@ def _both_cases_at_once(inside: Linear, sign: str, right: Surd) -> Regional | No
     ),
 )
 @instead_of(combine, Place.COMPOUND_INEQUALITY)
-def one_inequality_left_out(regions: tuple[Regional, ...], either: bool) -> Choices:
+def one_inequality_left_out(regions: tuple[Region, ...], either: bool) -> Choices:
     """Gives the solutions of one of the inequalities and leaves the other out."""
     return Choices(regions)
 
@@ -317,7 +311,7 @@ def inequality_sign_not_turned(sign: str, divisor: Surd, least: Surd) -> str:
     ),
     silent=("domain | sqrt(6 - 2x) | x <= 3",),
 )
-def _not_turned(condition: Condition) -> Regional | None:
+def _not_turned(condition: Condition) -> Region | None:
     inside = condition.inside
     if condition.kind == "nonzero" or len(inside) != 2 or inside[1].real_sign() > 0:
         return None
@@ -357,7 +351,7 @@ def inequality_sign_turned_needlessly(sign: str, divisor: Surd, least: Surd) -> 
     ),
 )
 @instead_of(report_region)
-def inequality_answered_as_equation(region: Regional, boundaries: Roots) -> Roots | None:
+def inequality_answered_as_equation(region: Region, boundaries: Roots) -> Roots | None:
     """Gives the solutions of the equation in place of those of the inequality."""
     return boundaries or None
 
@@ -374,7 +368,7 @@ def inequality_answered_as_equation(region: Regional, boundaries: Roots) -> Root
     ),
 )
 @instead_of(report_region)
-def endpoint_wrongly_left_out(region: Regional, boundaries: Roots) -> Regional:
+def endpoint_wrongly_left_out(region: Region, boundaries: Roots) -> Region:
     """Leaves out the ends of the solution set although they are solutions."""
     return closed_ends(region, is_open=True)
 
@@ -402,7 +396,7 @@ def _boundary_left_out(sign: str) -> str:
     ),
 )
 @instead_of(report_region)
-def endpoint_wrongly_included(region: Regional, boundaries: Roots) -> Regional:
+def endpoint_wrongly_included(region: Region, boundaries: Roots) -> Region:
     """Includes the ends of the solution set although they are no solutions."""
     return closed_ends(region, is_open=False)
 
@@ -419,11 +413,9 @@ def endpoint_wrongly_included(region: Regional, boundaries: Roots) -> Regional:
     ),
 )
 @instead_of(report_region, Place.CHAIN)
-def ends_of_chain_exchanged_without_their_signs(
-    region: Regional, boundaries: Roots
-) -> Regional | None:
+def ends_of_chain_exchanged_without_their_signs(region: Region, boundaries: Roots) -> Region | None:
     """Exchanges the ends of a chain and leaves the signs that say whether they belong to it."""
-    if not isinstance(region, Region) or len(region.parts) != 1:
+    if len(region.parts) != 1:
         return None
     (part,) = region.parts
     turned = replace(part, left_open=part.right_open, right_open=part.left_open)
@@ -452,9 +444,9 @@ def _boundary_included(sign: str) -> str:
     ),
 )
 @instead_of(report_region)
-def one_of_two_rays_left_out(region: Regional, boundaries: Roots) -> Choices | None:
+def one_of_two_rays_left_out(region: Region, boundaries: Roots) -> Choices | None:
     """Gives only one of the two parts of the solution set."""
-    if not isinstance(region, Region) or len(region.parts) != 2:
+    if len(region.parts) != 2:
         return None
     return Choices(Region((part,)) for part in region.parts)
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 from pipeline.exact.coefficients import Coefficients, added, multiplied, quotient_of, scaled
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, reduce_fraction
+from pipeline.exact.regions import WHOLE_LINE
 from pipeline.exact.trees import Node, Product, Sum
+from pipeline.exact.values import Region
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE
 from pipeline.procedures.operations import Roots
@@ -21,7 +23,7 @@ from pipeline.procedures.rational_equations import (
     fourth_term,
 )
 from pipeline.procedures.solving_for import turn_over
-from pipeline.procedures.walk import ALL_REAL, Choices, Place
+from pipeline.procedures.walk import Choices, Place
 
 
 @pattern(
@@ -47,9 +49,9 @@ def excluded_root_kept(roots: Roots, excluded: Roots) -> Roots:
     shows=("solve | (x - 3)/(x - 3) = 1 | all real numbers",),
     silent=("solve | (x - 3)/(x - 3) = 1 | x != 3",),
 )
-def _excluded_number_kept(excluded: Roots) -> str:
+def _excluded_number_kept(excluded: Roots) -> Region:
     """Keeps a number that makes a denominator zero."""
-    return ALL_REAL
+    return WHOLE_LINE
 
 
 def _partly_cleared(terms: tuple[Term, ...], left: list[int]) -> Coefficients:

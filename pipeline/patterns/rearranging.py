@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from pipeline.exact.coefficients import Coefficients
 from pipeline.exact.numbers import Surd
+from pipeline.exact.values import Region
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import split_bars
 from pipeline.procedures.equations import ONE, Linear
 from pipeline.procedures.functions import carry_off
-from pipeline.procedures.inequalities import Regional, carry_to_ends
+from pipeline.procedures.inequalities import carry_to_ends
 from pipeline.procedures.lines import intercept_from
 from pipeline.procedures.logarithms import Logarithms, carry_beyond, combine_logs
 from pipeline.procedures.operations import Roots, carry_constant
@@ -111,7 +112,7 @@ def _constant_found_with_its_sign(slope: Surd, x: Surd, y: Surd) -> Surd:
     shows=("solve | |x + 4| <= 6 | -2 <= x <= 10", "solve | |x - 3| > 5 | x < -8 or x > 2"),
     silent=("solve | |x + 4| <= 6 | -10 <= x <= 2",),
 )
-def _out_of_bars_with_its_sign(inside: Linear, sign: str, right: Surd) -> Regional | None:
+def _out_of_bars_with_its_sign(inside: Linear, sign: str, right: Surd) -> Region | None:
     return split_bars(Linear(inside.p, -inside.q), sign, right) if inside.q else None
 
 

@@ -13,7 +13,7 @@ from pipeline.patterns.radicals import halves, inside_root
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import first_case, second_case
 from pipeline.procedures.equations import ONE, ZERO, Linear
-from pipeline.procedures.inequalities import without
+from pipeline.procedures.inequalities import all_but
 from pipeline.procedures.operations import (
     Lone,
     Roots,
@@ -44,7 +44,7 @@ from pipeline.procedures.rewriting.terms import (
 )
 from pipeline.procedures.rewriting.working import value_with, values_of_both
 from pipeline.procedures.solving_for import give_both_signs, root_of_power
-from pipeline.procedures.walk import ALL_REAL, Choices, Place, needed
+from pipeline.procedures.walk import Choices, Place, needed
 from pipeline.tasks.domain import Condition, boundary
 
 _ONE_POLYNOMIAL = Polynomial.constant(1)
@@ -161,7 +161,7 @@ def _square_left_in_condition(condition: Condition) -> Choices | None:
     value = -inside[0] / inside[2]
     if condition.kind != "nonzero":
         return Choices((boundary(condition._replace(inside=(-value, ONE))),))
-    return Choices(without(ALL_REAL, frozenset(ends)) for ends in ({value}, {value, -value}))
+    return Choices(all_but(frozenset(ends)) for ends in ({value}, {value, -value}))
 
 
 @square_undone_without_root.also(
@@ -418,7 +418,7 @@ def _sum_of_squares_given_zeros(condition: Condition) -> Choices | None:
         return None
     root = Surd.root_of(inside[0] / inside[2])
     ends = () if root is None else (root, -root)
-    return Choices(without(ALL_REAL, frozenset(one)) for one in (ends, ends[:1], ends[1:]) if one)
+    return Choices(all_but(frozenset(one)) for one in (ends, ends[:1], ends[1:]) if one)
 
 
 @negative_radicand_made_positive.also(

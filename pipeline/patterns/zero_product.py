@@ -9,9 +9,10 @@ from pipeline.exact.coefficients import Coefficients
 from pipeline.exact.evaluate import root_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, tree_of_polynomial
+from pipeline.exact.values import Region
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, UNKNOWN, ZERO, Equation, Linear
-from pipeline.procedures.inequalities import Regional, choose_region, ray
+from pipeline.procedures.inequalities import choose_region, ray
 from pipeline.procedures.operations import (
     Roots,
     carry_constants,
@@ -54,7 +55,7 @@ def root_takes_factor_sign(factors: tuple[Linear, ...], right: Surd) -> tuple[Li
     ),
     silent=("domain | 1/(x - 3) | x != 3",),
 )
-def _boundary_takes_sign(condition: Condition) -> Regional | None:
+def _boundary_takes_sign(condition: Condition) -> Region | None:
     """Reads the boundary off with the sign as it stands: x - 3 gives -3."""
     mirrored = tuple(
         -number if power % 2 else number for power, number in enumerate(condition.inside)
@@ -219,7 +220,7 @@ def divided_out_unknown(a: Surd, b: Surd) -> tuple[Linear, ...]:
     shows=("solve | x^2 < 4x | x < 4", "solve | x^2 >= 5x | x >= 5"),
     silent=("solve | x^2 < 4x | 0 < x < 4",),
 )
-def _inequality_divided(roots: tuple[Surd, ...], sign: str, written: str) -> Regional | None:
+def _inequality_divided(roots: tuple[Surd, ...], sign: str, written: str) -> Region | None:
     return ray(sign, sum(roots, ZERO)) if len(roots) == 2 and ZERO in roots else None
 
 

@@ -10,7 +10,7 @@ from pipeline.exact.coefficients import real_roots
 from pipeline.exact.evaluate import surd_of, tree_of_surd
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import fraction_of
-from pipeline.exact.regions import number_between, where
+from pipeline.exact.regions import EMPTY_SET, WHOLE_LINE, number_between, where
 from pipeline.exact.trees import (
     TURNED,
     Absolute,
@@ -22,18 +22,16 @@ from pipeline.exact.trees import (
     nodes,
     replaced,
 )
+from pipeline.exact.values import Region
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Linear, as_linear, linear_of, side_of
 from pipeline.procedures.inequalities import (
-    Regional,
     between,
     outside,
-    part_of_line,
     real_sorted,
     region_where,
     report_region,
     turn_sign,
-    without,
 )
 from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Place, Plan, Walk, needed
 
@@ -89,12 +87,12 @@ def report_cases(roots: tuple[Surd | None, ...]) -> op.Roots:
     return frozenset(one for one in roots if one is not None)
 
 
-def where_not_negative(right: Linear) -> Regional:
+def where_not_negative(right: Linear) -> Region:
     """From |y| = y return where y is not negative."""
     return region_where((right.q, right.p), (ONE,), ">=")
 
 
-def solve_absolute_equation(step: Walk, start: Bars) -> op.Roots | Regional:
+def solve_absolute_equation(step: Walk, start: Bars) -> op.Roots | Region | str:
     """Isolate the bars, and solve the two equations that they stand for."""
     early = step.do(drop_bars, Place.ABSOLUTE_VALUE, start)
     if early is not None:
@@ -125,21 +123,13 @@ def _isolated(step: Walk, start: Bars) -> Linear:
     return Linear(p, q)
 
 
-def split_bars(inside: Linear, sign: str, right: Surd) -> Regional:
+def split_bars(inside: Linear, sign: str, right: Surd) -> Region:
     """Return where |p*x + q| stands so to a number."""
     is_open, below = "=" not in sign, sign[0] == "<"
     if right.real_sign() < 0:
-        return NO_SOLUTION if below else ALL_REAL
+        return EMPTY_SET if below else WHOLE_LINE
     low, high = sorted(((-right - inside.q) / inside.p, (right - inside.q) / inside.p))
-    if low == high:
-        return _at_zero(low, below, is_open)
-    return part_of_line((between if below else outside)(low, high, is_open))
-
-
-def _at_zero(point: Surd, below: bool, is_open: bool) -> Regional:
-    if below:
-        return NO_SOLUTION if is_open else between(point, point, False)
-    return without(ALL_REAL, frozenset({point})) if is_open else ALL_REAL
+    return (between if below else outside)(low, high, is_open)
 
 
 def solve_absolute_inequality(step: Walk, start: Bars) -> object:
@@ -199,7 +189,7 @@ def plan_by_cases(relation: Relation, letter: str) -> Plan | None:
     return Plan("cases", solve_by_cases, Cases(difference, relation.signs[0], letter))
 
 
-def solve_by_cases(step: Walk, start: Cases) -> op.Roots | Regional:
+def solve_by_cases(step: Walk, start: Cases) -> op.Roots | Region | str:
     """Solve in each interval in which what stands between bars keeps its signs.
 
     Raises:
@@ -214,7 +204,7 @@ def solve_by_cases(step: Walk, start: Cases) -> op.Roots | Regional:
     region = where(size, zeros, poles, sign)
     points = [one.low.surd for one in region.parts if one.low is not None and one.low == one.high]
     if sign != "=" or len(points) < len(region.parts):
-        return part_of_line(region)
+        return region
     roots = frozenset(one for one in points if one is not None)
     return step.do(op.report, Place.ABSOLUTE_VALUE, roots) if roots else NO_SOLUTION
 

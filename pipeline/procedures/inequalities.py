@@ -3,30 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.coefficients import Coefficients, real_roots, value_at
 from pipeline.exact.numbers import Surd
-from pipeline.exact.regions import WHOLE_LINE, holds, intersection, union, where, without_points
+from pipeline.exact.regions import (
+    EMPTY_SET,
+    WHOLE_LINE,
+    holds,
+    intersection,
+    union,
+    where,
+    without_points,
+)
 from pipeline.exact.regions import ray as ray_from
 from pipeline.exact.trees import TURNED
 from pipeline.exact.values import Interval, Number, Region
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ZERO, Equation
 from pipeline.procedures.quadratic import QUADRATIC, isolate_unknown
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Place, Walk
-
-Regional: TypeAlias = Region | str
-"""A region, or the statement that every number or none is in it."""
-
-
-def part_of_line(region: Region) -> Regional:
-    """Return a region, the whole line and the empty set as statements."""
-    if not region.parts:
-        return NO_SOLUTION
-    whole = len(region.parts) == 1 and region.parts[0].low is None and region.parts[0].high is None
-    return ALL_REAL if whole else region
+from pipeline.procedures.walk import Place, Walk
 
 
 def ray(sign: str, end: Surd) -> Region:
@@ -46,12 +43,9 @@ def outside(low: Surd, high: Surd, is_open: bool) -> Region:
     return union(ray(below, low), ray(above, high))
 
 
-def without(region: Regional, points: frozenset[Surd]) -> Regional:
-    """Take single numbers out of a region."""
-    if region == NO_SOLUTION or not points:
-        return region
-    whole = region if isinstance(region, Region) else WHOLE_LINE
-    return part_of_line(without_points(whole, map(Number.exactly, points)))
+def all_but(points: frozenset[Surd]) -> Region:
+    """Return the line without single numbers."""
+    return without_points(WHOLE_LINE, map(Number.exactly, points))
 
 
 def real_sorted(roots: frozenset[Surd]) -> list[Surd]:
@@ -59,7 +53,7 @@ def real_sorted(roots: frozenset[Surd]) -> list[Surd]:
     return sorted(one for one in roots if one.is_real)
 
 
-def region_where(above: Coefficients, below: Coefficients, sign: str) -> Regional:
+def region_where(above: Coefficients, below: Coefficients, sign: str) -> Region:
     """Return where above/below stands to zero as the sign says.
 
     Raises:
@@ -69,18 +63,16 @@ def region_where(above: Coefficients, below: Coefficients, sign: str) -> Regiona
     def size(x: Surd) -> int:
         return value_at(above, x).real_sign() * value_at(below, x).real_sign()
 
-    return part_of_line(where(size, real_roots(above), real_roots(below), sign))
+    return where(size, real_roots(above), real_roots(below), sign)
 
 
-def closed_ends(region: Regional, is_open: bool) -> Regional:
+def closed_ends(region: Region, is_open: bool) -> Region:
     """Open or close every finite end of a region."""
-    if not isinstance(region, Region):
-        return region
     parts = [
         Interval(one.low, one.high, one.low is None or is_open, one.high is None or is_open)
         for one in region.parts
     ]
-    return part_of_line(union(Region(tuple(parts))))
+    return union(Region(tuple(parts)))
 
 
 class Comparison(NamedTuple):
@@ -116,7 +108,7 @@ def turn_sign(sign: str, divisor: Surd, least: Surd) -> str:
     return TURNED[sign] if divisor.real_sign() < 0 else sign
 
 
-def report_region(region: Regional, boundaries: frozenset[Surd]) -> Regional:
+def report_region(region: Region, boundaries: frozenset[Surd]) -> Region:
     """Write down the solution set; `boundaries` are the solutions of the equation."""
     return region
 
@@ -125,7 +117,7 @@ def solve_linear_inequality(step: Walk, start: Comparison) -> object:
     """Work as with an equation, and turn the sign where it has to be turned."""
     a, right = isolate_unknown(step, start.equation)
     if not a:
-        return ALL_REAL if holds(-right.real_sign(), start.sign) else NO_SOLUTION
+        return WHOLE_LINE if holds(-right.real_sign(), start.sign) else EMPTY_SET
     a = step.do(op.coefficient_of_unknown, Place.LINEAR_INEQUALITY, a)
     value = step.do(op.divide, Place.LINEAR, right, a)
     least = min(right, *start.equation.left, *start.equation.right)
@@ -152,11 +144,11 @@ def solve_chain(step: Walk, chain: Chain) -> object:
         low, high = step.do(divide_ends, Place.CHAIN, low, high, chain.p)
     first, second = (step.do(turn_sign, Place.CHAIN, sign, chain.p, ZERO) for sign in chain.signs)
     flipped = TURNED[first]
-    region = part_of_line(intersection(ray(flipped, low), ray(second, high)))
+    region = intersection(ray(flipped, low), ray(second, high))
     return step.do(report_region, Place.CHAIN, region, frozenset({low, high}))
 
 
-def choose_region(roots: tuple[Surd, ...], sign: str, written: str) -> Regional:
+def choose_region(roots: tuple[Surd, ...], sign: str, written: str) -> Region:
     """Choose the numbers between or outside the roots of an upward parabola.
 
     Args:
@@ -167,14 +159,14 @@ def choose_region(roots: tuple[Surd, ...], sign: str, written: str) -> Regional:
     is_open = "=" not in sign
     if len(roots) == 2:
         choose = between if sign[0] == "<" else outside
-        return part_of_line(choose(roots[0], roots[1], is_open))
+        return choose(roots[0], roots[1], is_open)
     if not roots:
-        return ALL_REAL if sign[0] == ">" else NO_SOLUTION
+        return WHOLE_LINE if sign[0] == ">" else EMPTY_SET
     if sign == "<":
-        return NO_SOLUTION
+        return EMPTY_SET
     if sign == "<=":
         return between(roots[0], roots[0], False)
-    return outside(roots[0], roots[0], True) if is_open else ALL_REAL
+    return outside(roots[0], roots[0], True) if is_open else WHOLE_LINE
 
 
 def quadratic_inequality_by(method: str) -> Callable[[Walk, Comparison], object]:
@@ -197,7 +189,7 @@ def quadratic_inequality_by(method: str) -> Callable[[Walk, Comparison], object]
     return solve
 
 
-def clear_denominator(start: SignedFraction) -> Regional | None:
+def clear_denominator(start: SignedFraction) -> Region | None:
     """Decide not to multiply by an expression whose sign is not known."""
     return None
 

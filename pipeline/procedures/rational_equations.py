@@ -19,11 +19,12 @@ from pipeline.exact.coefficients import (
 )
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Quotient, Relation
+from pipeline.exact.values import Region
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE
-from pipeline.procedures.inequalities import Regional, real_sorted, without
+from pipeline.procedures.inequalities import all_but, real_sorted
 from pipeline.procedures.rewriting.terms import rational
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Place, Walk
+from pipeline.procedures.walk import NO_SOLUTION, Place, Walk
 
 
 class Term(NamedTuple):
@@ -89,12 +90,12 @@ def drop_excluded(roots: op.Roots, excluded: op.Roots) -> op.Roots:
     return roots - excluded
 
 
-def drop_from_line(excluded: op.Roots) -> Regional:
+def drop_from_line(excluded: op.Roots) -> Region:
     """Answer an identity with all numbers but those that make a denominator zero."""
-    return without(ALL_REAL, excluded)
+    return all_but(excluded)
 
 
-def solve_rational(step: Walk, terms: tuple[Term, ...]) -> op.Roots | Regional:
+def solve_rational(step: Walk, terms: tuple[Term, ...]) -> op.Roots | Region | str:
     """Multiply by the common denominator, solve, and drop what makes a denominator zero."""
     excluded: frozenset[Surd] = frozenset()
     for term in terms:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.polynomials import fraction_of
-from pipeline.exact.regions import WHOLE_LINE, intersection, union
+from pipeline.exact.regions import intersection, union
 from pipeline.exact.trees import TURNED, Relation, letters
 from pipeline.exact.values import Region
 from pipeline.procedures.absolute_value import bars_of, plan_by_cases, solve_absolute_inequality
@@ -15,15 +15,13 @@ from pipeline.procedures.equations import ZERO, coefficients, equation_of
 from pipeline.procedures.inequalities import (
     Chain,
     Comparison,
-    Regional,
     SignedFraction,
-    part_of_line,
     quadratic_inequality_by,
     solve_by_signs,
     solve_chain,
     solve_linear_inequality,
 )
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Place, Plan, Walk
+from pipeline.procedures.walk import Place, Plan, Walk
 from pipeline.procedures.written_sides import plans_of_sides
 
 
@@ -87,22 +85,15 @@ class Compound(NamedTuple):
     either: bool
 
 
-def combine(regions: tuple[Regional, ...], either: bool) -> Regional:
+def combine(regions: tuple[Region, ...], either: bool) -> Region:
     """Return the numbers in one of the regions, or in all of them."""
-    found = [_as_region(region) for region in regions]
-    return part_of_line(union(*found) if either else reduce(intersection, found))
+    return union(*regions) if either else reduce(intersection, regions)
 
 
-def _as_region(found: Regional) -> Region:
-    if isinstance(found, Region):
-        return found
-    return {ALL_REAL: WHOLE_LINE, NO_SOLUTION: Region(())}[found]
-
-
-def solve_compound(step: Walk, start: Compound) -> Regional:
+def solve_compound(step: Walk, start: Compound) -> Region:
     """Solve each inequality by itself and combine what was found."""
     found = tuple(procedure(step, inner) for _, procedure, inner in start.plans)
-    regions = tuple(one for one in found if isinstance(one, Region | str))
+    regions = tuple(one for one in found if isinstance(one, Region))
     if len(regions) != len(found):
         raise CannotBeWorked
     return step.do(combine, Place.COMPOUND_INEQUALITY, regions, start.either)

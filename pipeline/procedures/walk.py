@@ -17,6 +17,7 @@ from itertools import product
 from typing import Any, Final, NamedTuple, ParamSpec, TypeVar
 
 from pipeline.errors import CannotBeWorked
+from pipeline.exact.values import Region, value_key
 
 # Endings that are statements and no values.
 NO_REAL: Final = "NO_REAL"
@@ -186,11 +187,16 @@ class _Stopped(Exception):
 
 
 def right_ending(plan: Plan) -> Hashable | None:
-    """Return what a procedure ends in without a fault, or None when it does not get there."""
+    """Return what a procedure ends in without a fault, or None when it does not get there.
+
+    Of a region that is the whole line, or empty, the statement is returned.
+    """
     try:
-        return plan.procedure(Walk(logged=False), plan.start)
+        ending = plan.procedure(Walk(logged=False), plan.start)
     except (CannotBeWorked, ZeroDivisionError):
         return None
+    said = value_key(ending) if isinstance(ending, Region) else ""
+    return said if said in (NO_SOLUTION, ALL_REAL) else ending
 
 
 def faulty_outcomes(step: Step, moves: Moves, late: bool = False) -> dict[Any, Faults]:

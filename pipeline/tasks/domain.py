@@ -10,18 +10,17 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.coefficients import Coefficients, real_roots
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.regions import compare
+from pipeline.exact.regions import WHOLE_LINE, compare
 from pipeline.exact.trees import Call, Node, Power, Quotient, Root, children, letters
 from pipeline.exact.values import Interval, Region, Roots
 from pipeline.procedures.equations import coefficients
 from pipeline.procedures.inequalities import (
-    Regional,
+    all_but,
     region_where,
     report_region,
-    without,
 )
 from pipeline.procedures.shapes_of_inequalities import combine
-from pipeline.procedures.walk import ALL_REAL, Place, Plan, Walk
+from pipeline.procedures.walk import Place, Plan, Walk
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.tasks.task import Asked, Task
@@ -43,10 +42,10 @@ class Conditions(NamedTuple):
     above: Coefficients
 
 
-def boundary(condition: Condition) -> Regional:
+def boundary(condition: Condition) -> Region:
     """Return where one condition holds."""
     if condition.kind == "nonzero":
-        return without(ALL_REAL, real_roots(condition.inside))
+        return all_but(real_roots(condition.inside))
     sign = ">" if condition.kind == "positive" else ">="
     return region_where(condition.inside, (Surd.of(1),), sign)
 
@@ -65,7 +64,7 @@ def find_domain(step: Walk, start: Conditions) -> object:
         conditions = step.do(choose_conditions, Place.DOMAIN, conditions, start.above)
     parts = [step.do(boundary, Place.DOMAIN, one) for one in conditions]
     ends: frozenset[Surd] = frozenset().union(*(real_roots(one.inside) for one in conditions))
-    return step.do(report_region, Place.DOMAIN, combine((ALL_REAL, *parts), either=False), ends)
+    return step.do(report_region, Place.DOMAIN, combine((WHOLE_LINE, *parts), either=False), ends)
 
 
 def _plans(problem: Problem) -> list[Plan]:
