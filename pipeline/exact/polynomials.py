@@ -12,6 +12,7 @@ from pipeline.errors import BudgetExceeded
 from pipeline.exact.coefficients import common_divisor
 from pipeline.exact.evaluate import power_of, sum_of, surd_of, tree_of_surd
 from pipeline.exact.numbers import Surd, SurdLike, by_squaring
+from pipeline.exact.printing import surd_source
 from pipeline.exact.trees import (
     Absolute,
     Constant,
@@ -217,12 +218,12 @@ def _product(first: Monomial, second: Monomial) -> Monomial:
 def _term_source(monomial: Monomial, value: Surd) -> str:
     symbols = "*".join(name if power == 1 else f"{name}**{power}" for name, power in monomial)
     if not symbols:
-        return value.source() if len(value.terms) < 2 else f"({value.source()})"
+        return surd_source(value) if len(value.terms) < 2 else f"({surd_source(value)})"
     if value == 1:
         return symbols
     if value == -1:
         return f"-{symbols}"
-    number = value.source()
+    number = surd_source(value)
     return f"({number})*{symbols}" if len(value.terms) > 1 else f"{number}*{symbols}"
 
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 
 from pipeline.errors import BudgetExceeded
-from pipeline.exact.evaluate import surd_of
+from pipeline.exact.evaluate import surd_of, tree_of_surd
+from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import (
     KNOWN_FUNCTIONS,
     Absolute,
@@ -62,13 +64,21 @@ def _exact_source(node: Node) -> _Piece | None:
         value = surd_of(node)
     except (ZeroDivisionError, BudgetExceeded):
         return None
-    if value is None:
-        return None
-    text = value.source()
-    if len(value.terms) > 1 or text.startswith("-"):
-        return text, _SUM
-    plain = text.isdigit() or text == "I" or text.startswith(("Rational", "sqrt"))
-    return text, _ATOM if plain and "*" not in text and "/" not in text else _PRODUCT
+    return None if value is None else _surd_piece(value)
+
+
+def surd_source(value: Surd) -> str:
+    """Return sympy source: `3`, `Rational(-1, 2)`, `3 + sqrt(21)`, `Rational(5, 2) - 3*I`."""
+    return _surd_piece(value)[0]
+
+
+@lru_cache(maxsize=65_536)
+def _surd_piece(value: Surd) -> _Piece:
+    tree = tree_of_surd(value)
+    text, level = _open_source(tree)
+    if not text.startswith("-Rational("):
+        return text, level
+    return "Rational(-" + text.removeprefix("-Rational("), _SUM if isinstance(tree, Sum) else _ATOM
 
 
 def _factor(node: Node) -> str:
@@ -76,8 +86,12 @@ def _factor(node: Node) -> str:
     return _wrap(_source(node), _POWER if isinstance(node, Quotient) else _PRODUCT)
 
 
-def _open_source(node: Node) -> _Piece:  # noqa: PLR0911, C901 - one a kind
+def _open_source(node: Node) -> _Piece:  # noqa: PLR0911, PLR0912, C901 - one a kind
     match node:
+        case Numeral(value):
+            return str(value), _ATOM
+        case Quotient(Numeral(above), Numeral(below)) if below:
+            return f"Rational({above}, {below})", _ATOM
         case Letter(name):
             return letter_source(name), _ATOM
         case Constant(name):
@@ -104,7 +118,6 @@ def _open_source(node: Node) -> _Piece:  # noqa: PLR0911, C901 - one a kind
             return _relation_source(node), 0
         case PlusMinus(part):
             return f"PlusMinus({tree_source(part)})", _ATOM
-    return str(node), 0
 
 
 def _signed(term: Node, render: object) -> tuple[bool, str]:

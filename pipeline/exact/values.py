@@ -12,7 +12,7 @@ from pipeline.errors import BudgetExceeded
 from pipeline.exact.evaluate import surd_of, tree_of_surd
 from pipeline.exact.numbers import Surd, SurdLike
 from pipeline.exact.polynomials import Polynomial, fraction_of, polynomial_of
-from pipeline.exact.printing import tree_source, tree_words
+from pipeline.exact.printing import surd_source, tree_source, tree_words
 from pipeline.exact.trees import (
     KNOWN_FUNCTIONS,
     TURNED,
@@ -241,7 +241,7 @@ def _set_key(keys: list[str]) -> str:
 
 def number_key(number: Number) -> str:
     """Return the key of one number."""
-    return number.surd.source() if number.surd is not None else tree_key(number.tree)
+    return surd_source(number.surd) if number.surd is not None else tree_key(number.tree)
 
 
 @lru_cache(maxsize=8192)
@@ -270,7 +270,7 @@ def _numeric_key(tree: Node) -> str:
     if not letters(tree):
         exact = recognized(tree)
         if exact is not None:
-            return exact.source()
+            return surd_source(exact)
     found = fingerprint(tree)
     return f"~{found}" if found is not None else f"?{tree!r}"
 
@@ -392,7 +392,7 @@ def value_source(value: Value) -> str:
 
 
 def _number_source(number: Number) -> str:
-    return number.surd.source() if number.surd is not None else tree_source(number.tree)
+    return surd_source(number.surd) if number.surd is not None else tree_source(number.tree)
 
 
 def _region_source(parts: tuple[Interval, ...]) -> str:

@@ -25,7 +25,7 @@ from pipeline.exact.values import (
     value_key,
 )
 from pipeline.procedures.inequalities import real_sorted
-from pipeline.procedures.walk import NO_REAL, NO_SOLUTION
+from pipeline.procedures.walk import NO_REAL, NO_SOLUTION, said
 from pipeline.records import Numbers
 
 
@@ -92,6 +92,7 @@ def value_of(ending: Hashable) -> Value:
     Raises:
         CannotBeWorked: no answer has this form.
     """
+    ending = said(ending)
     if isinstance(ending, Value):
         return ending
     match ending:

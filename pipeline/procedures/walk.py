@@ -187,16 +187,17 @@ class _Stopped(Exception):
 
 
 def right_ending(plan: Plan) -> Hashable | None:
-    """Return what a procedure ends in without a fault, or None when it does not get there.
-
-    Of a region that is the whole line, or empty, the statement is returned.
-    """
+    """Return what a procedure ends in without a fault, or None when it does not get there."""
     try:
-        ending = plan.procedure(Walk(logged=False), plan.start)
+        return said(plan.procedure(Walk(logged=False), plan.start))
     except (CannotBeWorked, ZeroDivisionError):
         return None
-    said = value_key(ending) if isinstance(ending, Region) else ""
-    return said if said in (NO_SOLUTION, ALL_REAL) else ending
+
+
+def said(ending: Hashable) -> Hashable:
+    """Return an ending, for a region that is empty or the whole line the statement that it is."""
+    key = value_key(ending) if isinstance(ending, Region) else ""
+    return key if key in (NO_SOLUTION, ALL_REAL) else ending
 
 
 def faulty_outcomes(step: Step, moves: Moves, late: bool = False) -> dict[Any, Faults]:

@@ -32,7 +32,16 @@ from pipeline.procedures.parts import tree_of_part
 from pipeline.procedures.polynomial_equations import QuadraticForm
 from pipeline.procedures.rewriting.terms import canonical
 from pipeline.procedures.systems import OneUnknown, Row, SolvedRow
-from pipeline.procedures.walk import Ending, Plan, Step, Walk, faulty_outcomes, right_ending, runs
+from pipeline.procedures.walk import (
+    Ending,
+    Plan,
+    Step,
+    Walk,
+    faulty_outcomes,
+    right_ending,
+    runs,
+    said,
+)
 from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import Problem
 from pipeline.records import Request
@@ -190,7 +199,8 @@ def _of_expression(problem: Problem, line: Node | None, answer: Value) -> tuple[
 
 def _faulty_run(plan: Plan, identifier: str, target: Hashable) -> Walk | None:
     for run, paths in runs(plan.procedure, plan.start, moves, 1):
-        if [identifier] in [[one.id for one in path] for path in paths] and target in run.endings:
+        alone = [identifier] in [[one.id for one in path] for path in paths]
+        if alone and target in map(said, run.endings):
             return run
     return None
 
