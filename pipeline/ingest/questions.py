@@ -15,7 +15,7 @@ from pipeline.ingest.columns import sets_of_questions
 from pipeline.ingest.facts import OUT_OF, POINTS
 from pipeline.reading.problems import read_as
 from pipeline.tasks.catalogue import TASKS
-from pipeline.wording import numbering_of, roots_typed
+from pipeline.wording import numbering_of, roots_typed, sentence_of
 
 _QUESTION_WORD = (
     r"(?:question|quest|problem|exercise|item|task|frage|aufgabe|aufg|pregunta|ejercicio|problema|"
@@ -73,7 +73,14 @@ _LEAST_WORDED = 12
 _MOST_READ, _LONGEST_READ = 2_000, 300
 """Texts whose mathematics is read, where the look of the text alone names no question."""
 _PARTS = re.compile(r"(\s*(?:: | [-–—/|] |\n|\t|[()\[\]{};|_]|, )\s*)")
-_MOST_PARTS = 9
+_MOST_PARTS, _LEAST_FORMULA = 12, 4
+_JOINS = (*"+*^=<>≤≥",)
+_GAP = "…"
+_ENDS, _BEGINS = re.compile(r"[\d)\]+*/^=<>≤≥√±-]"), re.compile(r"[\d(+*/^=<>≤≥√±-]")
+"""Signs before and behind a formula that make it a part of a longer one."""
+_SPEAKS = re.compile(rf"[\d+*^=<>≤≥√±]|[^\W_]\(\s*{_GAP}")
+_A_WORD, _LETTERS = re.compile(r"[^\W\d_]{2}"), re.compile(r"[^\W\d_]")
+_ALONE = re.compile(r"(?<![^\W_])[^\W\d_](?![^\W_])")
 _AROUND = " :.-–—_/|,;()[]#"
 _MANY, _PAIR = 4, 2
 _SIGNS = str.maketrans(
@@ -108,13 +115,26 @@ def _given_at(text: str) -> str:
 
 def compact_problem(text: str) -> str:
     """A question's mathematics without instructions, blanks and typographic signs."""
-    text = _given_at(text)
+    text = _INSTRUCTIONS.sub(" ", _in_plain_signs(_given_at(text)))
+    return re.sub(r"\s+|[.:,?;]+\s*$|^\s*[:,?]+", "", text).strip(":.?,").casefold()
+
+
+def _in_plain_signs(text: str) -> str:
+    """Mathematics without tags and typographic signs."""
     text = _TAGS.sub(lambda m: f"^{m[1]}" if m[1] else " ", text)
     text = _SUPERSCRIPTS.sub(lambda m: "^" + unicodedata.normalize("NFKC", m[0]), text)
     text = roots_typed(unicodedata.normalize("NFKC", text).translate(_SIGNS))
-    text = re.sub(r"\\[()\[\]]|\*(?=\s*[a-z(])|\*\*", lambda m: "^" if m[0] == "**" else "", text)
-    text = _INSTRUCTIONS.sub(" ", text)
-    return re.sub(r"\s+|[.:,?;]+\s*$|^\s*[:,?]+", "", text).strip(":.?,").casefold()
+    return re.sub(r"\\[()\[\]]|\*(?=\s*[a-z(])|\*\*", lambda m: "^" if m[0] == "**" else "", text)
+
+
+def _without(part: str, text: str) -> str:
+    """A text with a gap for a formula that stands in it whole, and goes on on neither side."""
+    for found in re.finditer(r"\s*".join(map(re.escape, part)), text):
+        before, after = text[: found.start()], text[found.end() :]
+        bound = _ENDS.search(before.rstrip()[-1:]) or _BEGINS.match(after.lstrip())
+        if not (bound or before[-1:].isalnum() or after[:1].isalnum()):
+            return f"{before} {_GAP} {after}"
+    return text
 
 
 def _tokens(text: str) -> tuple[str, ...]:
@@ -351,7 +371,9 @@ class Questions:
             if len(numbers) > 1 and _NUMBERED_ID.fullmatch(text) and numbers in self._by_numbers:
                 name = self._by_numbers[numbers]
                 return name if _of_one_set(text, name) else None
-        return self._strictly(text) or self._loosely(text) or self._ending(text)
+        return (
+            self._strictly(text) or self._loosely(text) or self._around(text) or self._ending(text)
+        )
 
     def _behind_quiz(self, text: str) -> str | None:
         """The one of a quiz whose id stands beside the quiz, such as `Ember / q3`."""
@@ -388,6 +410,38 @@ class Questions:
         is_question = shown or any(one != text for one in bare)  # else it may be an answer
         told = (self._by_mathematics(one, text) for one in bare if is_question)
         return next(filter(None, told), None)
+
+    def _around(self, text: str) -> str | None:
+        """The one question whose mathematics a text holds whole, in words of any language.
+
+        Nothing else may stand there that speaks of numbers or signs, nor of another letter than
+        the one that the question asks for.
+        """
+        plain = _NUMBERING.sub("", _in_plain_signs(WORTH.sub(" ", text)), count=1).casefold()
+        squeezed = plain.replace(" ", "")
+        named = set()
+        for item, parts, letter in self._formulas if _A_WORD.search(plain) else ():
+            rest = plain
+            for part in parts if all(part in squeezed for part in parts) else ():
+                rest = _without(part, rest)
+            letters = set(_LETTERS.findall(" ".join(parts)))
+            alone = set(_ALONE.findall(rest)) & letters
+            meant = letter in alone if letter else not alone or len(letters) == 1
+            if rest.count(_GAP) == len(parts) and not _SPEAKS.search(rest) and meant:
+                named.add(item)
+        return named.pop() if len(named) == 1 else None
+
+    @cached_property
+    def _formulas(self) -> list[tuple[str, list[str], str]]:
+        """Id, formulas without blanks, and letter asked for of questions with mathematics."""
+        found = []
+        for item in self._items:
+            told = sentence_of(_in_plain_signs(item.problem or "")).formulas
+            parts = [one.text.casefold().replace(" ", "") for one in told if one.kind != "L"]
+            letter = next((one.text.casefold() for one in told if one.kind == "L"), "")
+            if parts and _ALGEBRA.search(parts[0]) and len("".join(parts)) >= _LEAST_FORMULA:
+                found.append((item.id, parts, letter))
+        return found
 
     def _ending(self, text: str) -> str | None:
         """The one question in words that a text ends in, behind words of its own."""
@@ -454,8 +508,10 @@ class Questions:
         parts = [part for part in _PARTS.split(header) if part and part.strip()][:_MOST_PARTS]
         for size in range(len(parts) - 1, 0, -1):
             for start in range(len(parts) - size + 1):
+                before, after = "".join(parts[:start]), "".join(parts[start + size :])
                 joined = "".join(parts[start : start + size]).strip(" :-–—_/|,;")
-                if item := self.find(joined):
+                goes_on = before.rstrip()[-1:] in _JOINS or after.lstrip()[:1] in _JOINS
+                if not goes_on and (item := self.find(joined)):
                     return item, " ".join(parts[:start] + parts[start + size :])
         item = self.find(header)
         return item, " ".join(_WORDS.findall(header)) if item else header

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pipeline.wording.ask import Asked, asked_by
 from pipeline.wording.numbering import lettered_parts, numbering_of
-from pipeline.wording.spans import letters_of
+from pipeline.wording.spans import letters_of, sentence_of
 from pipeline.wording.typed import roots_typed, typed
 from pipeline.wording.vocabulary import nearest_task
 
@@ -16,5 +16,6 @@ __all__ = [
     "nearest_task",
     "numbering_of",
     "roots_typed",
+    "sentence_of",
     "typed",
 ]

@@ -102,3 +102,40 @@ def test_a_header_means_most_what_its_words_say(header: str, field: str):
 @pytest.mark.parametrize("header", ["Phone number 7b", "xq", "Z", "3", "Überraschung"])
 def test_words_of_no_column_mean_none(header: str):
     assert set(meanings(header)) <= {OTHER}
+
+
+FORMULAS = [
+    Item("area", "t", "solve-for", "A = h(a + b)/2 for h"),
+    Item("arc", "t", "vertex", "y = x^2 - 8x + 10"),
+    Item("at", "t", "evaluate", "3x^2 - 2x for x = -4"),
+    Item("root", "t", "simplify", "sqrt(72)"),
+]
+
+
+@pytest.mark.parametrize(
+    ("text", "item"),
+    [
+        ("Ricavare h da A = h(a + b)/2", "area"),
+        ("12. Despeje h en A = h(a + b)/2", "area"),
+        ("Lös ut h ur A = h(a + b)/2", "area"),
+        ("Vertice di y = x^2 - 8x + 10", "arc"),
+        ("Scheitel von y = x² − 8x + 10 bestimmen (2 P.)", "arc"),
+        ("Oblicz 3x^2 - 2x dla x = -4", "at"),
+        ("Vereinfache √72", "root"),
+        ("Ricavare a da A = h(a + b)/2", None),  # another letter is asked for
+        ("Ricavare h da A = h(a + b)/2 + 1", None),
+        ("Vertice di 2y = x^2 - 8x + 10", None),
+        ("Vertice di y = x^2 - 8x + 100", None),
+        ("Oblicz 3x^2 - 2x dla x = 4", None),
+        ("Oblicz 3x^2 - 2x dla x = -4 i x = 2", None),
+        ("Radix: sqrt(72) + 1", None),
+        ("Kerroin 2 sqrt(72)", None),
+    ],
+)
+def test_the_algebra_of_one_question_in_words_of_any_language_is_that_question(
+    text: str, item: str | None
+):
+    questions = Questions(FORMULAS)
+
+    assert questions.find(text) == item
+    assert questions.find_in(text)[0] == item
