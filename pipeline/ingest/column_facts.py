@@ -16,7 +16,7 @@ from pipeline.ingest.facts import PERCENT, attempt_of, flag_of, told_score
 
 _LEAST_DAY = 20_000
 """Days are counted from 1900 in workbooks, and written 20260131; seconds of work are fewer."""
-_MOST_DISTINCT, _TWO = 300, 2
+_MOST_DISTINCT = 300
 _FIRST_YEAR = pd.Timestamp("2005-01-01")
 _NO_TIMES = pd.Series(dtype="float64")
 _MONTH = (
@@ -126,11 +126,13 @@ class Column:
 
     @cached_property
     def verdicts(self) -> Mapping[str, float]:
-        """Distinct texts that can mark an answer, and how high: numbers, or the words of two."""
+        """Distinct texts that can mark an answer, and how high: numbers, or words for yes and no.
+
+        None where other words may, such as three for right, wrong and nearly right.
+        """
         if not self.values and self.is_flag:
             return {text: float(flag_of(text) or 0) for text in self.counts}
-        two = sorted(self.counts) if len(self.counts) == _TWO else []
-        return self.values or {text: float(at) for at, text in enumerate(two)}
+        return self.values
 
     @cached_property
     def numbers(self) -> float:

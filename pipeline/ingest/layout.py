@@ -283,6 +283,17 @@ class Layout(ABC):
                     "is always the earlier one. Decide by a map with one of them as `answered_at`"
                 )
 
+    def hidden(
+        self, fields: Mapping[str, Sequence[str]], used: Collection[str], left: Collection[str]
+    ) -> Iterator[str]:
+        """Columns to leave out that hold something: a map of ours must not hide them for ever."""
+        for name, what in self.unread(fields, used).items() if left else ():
+            if name in left:
+                yield (
+                    f"{name!r} cannot be read as its name says, though it seems to hold {what}. "
+                    "Decide by a map with it under `columns`, or under `left_out`"
+                )
+
     def cautions(self, fields: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
         """What may be meant otherwise, though the map stands."""
         if "student" in fields and (told := named_students(self.of_students(fields["student"]))):

@@ -234,7 +234,8 @@ class LongTable(Layout):
         beside = dict(self._beside(fields, tries)) if answers.tries else {}
         said = {header: (name, "") for name, headers in fields.items() for header in headers}
         said |= {header: (what, "named like its sibling") for header, what in beside.items()}
-        others = [one.name for one in self.columns if one.name not in said]
+        left = tuple(one.name for one in self.columns
+                     if one.name not in said and standard_field(one.name))  # fmt: skip
         return Proposal(
             map=replace(
                 base,
@@ -243,7 +244,7 @@ class LongTable(Layout):
                 questions=self.questions.names,
                 tries=tries if answers.tries else {},
                 beside=beside,
-                left_out=tuple(name for name in others if standard_field(name)),
+                left_out=left,
             ),
             header=self.header,
             remarks=self.remarks(said),
@@ -253,6 +254,7 @@ class LongTable(Layout):
             doubts=(
                 *self.doubts(fields, said),
                 *self.crossing_times(fields),
+                *self.hidden(fields, said, left),
                 *(
                     f"{self.item.name!r} and {one.name!r} name different questions in one row. "
                     "Decide by a map with one of them as `item`"
@@ -420,8 +422,9 @@ class LongTable(Layout):
         """What goes with the verdicts, and is not the same for all answers of a question."""
         name, possible = one.says("score"), one.says("points")
         constant = self._is_constant(one) and (len(one.counts) > 1 or possible > name)
-        shares = one.is_percentage and standard_field(one.name) != "score"  # of whatever
-        if one.numbers < _NUMERIC or shares or constant:
+        own = standard_field(one.name) == "score"  # else shares are of whatever
+        told = one.numbers >= _NUMERIC or (own and one.is_flag)
+        if not told or constant or (one.is_percentage and not own):
             return 0.0
         agrees = max(0.0, self._agreement(one, answers))
         if whose and agrees < _AGREES and self._is_total(whose, one):
@@ -434,9 +437,10 @@ class LongTable(Layout):
 
     def _agreement(self, one: Column, answers: Sequence[Column]) -> float:
         """How far marks go with right and wrong, of the first answer or of all boxes joined."""
-        whole = list(map(joined, zip(*(each.texts for each in answers), strict=True)))
-        pairs = (zip(self._items, texts, strict=True) for texts in (answers[0].texts, whole))
-        return max(self.marker.agreement(each, one.texts, one.verdicts) for each in pairs)
+        whole = map(joined, zip(*(each.texts for each in answers), strict=True))
+        pairs = [[*zip(self._items, texts, strict=True)] for texts in (answers[0].texts, whole)]
+        values = [one.verdicts or self.marker.rightness(each, one.texts) for each in pairs]
+        return max(map(self.marker.agreement, pairs, (one.texts, one.texts), values))
 
     def _is_total(self, whose: Column, one: Column) -> bool:
         """Whether nearly each student has one text of a column over several answers."""
@@ -572,7 +576,8 @@ class LongTable(Layout):
         if "score" not in fields:
             answers = [self.column(name) for name in fields["answer"]]
             found |= {one.name: _MARKS for one in free
-                      if (one.is_percentage or one.is_flag or not one.values) and one.verdicts
+                      if (one.is_percentage or one.is_flag or not one.values)
+                      and not self._is_constant(one)
                       and abs(self._agreement(one, answers)) > _TELLS}  # fmt: skip
         if "attempt" not in fields and "student" in fields:
             taken = {"student": self.of_students(fields["student"]).place}

@@ -18,7 +18,7 @@ from pipeline.tagging.questions import question_of, read_as_asked
 
 _MOST_JUDGED = 30_000
 _RIGHT = (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM)
-_LONGEST = 200
+_LONGEST, _MOST_MARKS = 200, 5
 JUDGED_ROWS = 200
 """Answers that tell how those of a column stand."""
 
@@ -113,6 +113,16 @@ class Marker:
         ]
         changes = all(len(set(side)) > 1 for side in zip(*told, strict=True)) and told
         return float(np.corrcoef(np.array(told, dtype=float).T)[0, 1]) if changes else 0.0
+
+    def rightness(self, pairs: Iterable[tuple[str, str]], marks: Iterable[str]) -> dict[str, float]:
+        """Mark -> share of right answers beside it, of marks that are a few words; else none."""
+        beside: dict[str, list[bool]] = defaultdict(list)
+        rows = (row for row in zip(pairs, marks, strict=True) if row[0][0] and row[1])
+        for pair, mark in islice(rows, 2 * JUDGED_ROWS):
+            beside[mark].append(self.is_right(*pair))
+            if len(beside) > _MOST_MARKS:
+                return {}
+        return {mark: float(np.mean(found)) for mark, found in beside.items()}
 
     def _judged(self, item: Item, text: str) -> Verdict:
         if len(text) > _LONGEST:

@@ -169,6 +169,8 @@ class WideTable(Layout):
         said |= {header: (name, "") for name, headers in fields.items() for header in headers}
         others = [one.name for one in self.columns if self._is_unlisted(one, said)]
         said |= {header: (f"answers to {header}", UNLISTED) for header in others}
+        left = self._standard_names(said)
+        told = {what: () for group in groups for what, _ in group.beside.values()} | fields
         marked = Marked.sum_of(group.answers.marked for group in groups)
         return Proposal(
             map=replace(
@@ -182,7 +184,7 @@ class WideTable(Layout):
                 tries=dict(chain.from_iterable(group.tries.items() for group in groups)),
                 beside=dict(chain.from_iterable(group.about.items() for group in groups))
                 | dict(self._beside_unlisted(others)),
-                left_out=self._standard_names(said),
+                left_out=left,
             ),
             header=self.header,
             remarks=self.remarks(said),
@@ -192,6 +194,7 @@ class WideTable(Layout):
             doubts=(
                 *self.doubts(fields, said),
                 *self.crossing_times(fields),
+                *self.hidden(told, said, left),
                 *self._open_columns(),
                 *self._kinds_of_rows(fields, said),
                 *self._contradictions(),

@@ -283,11 +283,14 @@ def test_a_row_of_answers_without_its_student_names_nothing(
     assert loaded.rejected["line"].tolist() == [2, 2, 2]
 
 
-@pytest.mark.parametrize(("name", "sign"), [("Score (%)", ""), ("Score", "%"), ("Score", " %")])
+@pytest.mark.parametrize(("name", "sign"), [
+    ("Score (%)", ""), ("Score %", ""), ("Score", "%"), ("Score", " %"), ("Score", "yes"),
+])  # fmt: skip
 def test_scores_under_their_own_name_may_be_percents(
     course_of: Callable, load_course: Callable, name: str, sign: str
 ):
-    rows = [[code, "root-1", text, f"{100 * int(one)}{sign}"]
+    words = {"1": "yes", "0": "no"} if sign == "yes" else {"1": f"100{sign}", "0": f"0{sign}"}
+    rows = [[code, "root-1", text, words[one]]
             for code, text, one in zip(CODES, ROOT, marks(ROOT), strict=True)]  # fmt: skip
     _, loaded = proposed(course_of, load_course, [["Code", "Question", "Reply", name], *rows])
 
@@ -307,3 +310,34 @@ def test_scores_in_words_are_read_by_the_word_for_right(course_of: Callable, loa
     told = load_course(replace(course, exports=(said,)))
     assert told.responses["score"].sum() == sum(map(int, marks(ROOT)))
     assert told.left_out == {}
+
+
+@pytest.mark.parametrize(("words", "asked"), [
+    (("giusta", "errata"), True), (("helt", "inte"), True), (("a", "b"), True),
+    (("seen", "seen"), False),
+])  # fmt: skip
+def test_no_map_that_is_worked_out_hides_scores_for_ever(
+    course_of: Callable, words: tuple[str, str], asked: bool
+):
+    """Words under the name of a score are not read: a person says which one is for right."""
+    rows = [[code, "root-1", text, words[not int(one)]]
+            for code, text, one in zip(CODES, ROOT, marks(ROOT), strict=True)]  # fmt: skip
+    course = course_of({"a.csv": as_csv([["Code", "Question", "Reply", "Score"], *rows])})
+
+    if asked:
+        with pytest.raises(InputError, match="'Score' cannot be read as its name says"):
+            propose_map(course, "exports/a.csv")
+    else:
+        assert propose_map(course, "exports/a.csv").map.left_out == ("Score",)
+
+
+def test_three_words_that_go_with_right_answers_are_said(
+    course_of: Callable, load_course: Callable
+):
+    wrong = ("hibás", "részben")
+    rows = [[code, "root-1", text, "teljes" if int(one) else wrong[at % 2]]
+            for at, (code, text, one) in
+            enumerate(zip(CODES, ROOT, marks(ROOT), strict=True))]  # fmt: skip
+    _, loaded = proposed(course_of, load_course, [["Code", "Question", "Reply", "Zkr"], *rows])
+
+    assert "right and wrong" in loaded.left_out["Zkr"]
