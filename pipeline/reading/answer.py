@@ -141,13 +141,7 @@ def _beside_count(text: str, context: ReadingContext, changes: list[str]) -> tup
 
 
 def _statement(text: str) -> tuple[Reading, ...]:
-    found = stated(text.replace("\ue003", " ").replace("\ue004", " "))
-    if found is None:
-        return ()
-    first = Reading(found.statement, found.remarks)
-    if found.second is None:
-        return (first,)
-    return (first, Reading(found.second, found.remarks, "statement"))
+    return stated(text.replace("\ue003", " ").replace("\ue004", " "))
 
 
 def _in_notation(text: str, context: ReadingContext, changes: list[str]) -> tuple[Reading, ...]:

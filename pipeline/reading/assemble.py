@@ -38,6 +38,7 @@ from pipeline.exact.values import (
     number_key,
     value_key,
 )
+from pipeline.exact.values import numbers_of as ends_of
 from pipeline.reading import marks
 from pipeline.reading.brackets import (
     BACKWARDS,
@@ -76,7 +77,7 @@ def _regions_of_items(items: list[Item], relations: list[Relation | None], notes
     """The region as written and, where `and` leaves nothing, the region that `or` would give."""
     first = _region(items, relations, notes)
     unsolved = _unsolved(items, relations, first, notes)
-    behind = _behind_its_ends(items, relations, notes)
+    behind = _behind_itsends_of(items, relations, notes)
     if behind is not None:
         return [(first, unsolved), (behind, unsolved or "ends-first")]
     if not isinstance(first, Statement) or all(item.separator != "and" for item in items):
@@ -86,7 +87,7 @@ def _regions_of_items(items: list[Item], relations: list[Relation | None], notes
     return [(first, unsolved), (meant, unsolved or "and-for-or")]
 
 
-def _behind_its_ends(
+def _behind_itsends_of(
     items: list[Item], relations: list[Relation | None], notes: Notes
 ) -> Region | None:
     """The region of `x = 3, x > 3` whose ends were worked out before it; None for other lists."""
@@ -100,14 +101,12 @@ def _behind_its_ends(
         return None
     parts = zip(items[:start], relations[:start], strict=True)
     points = [
-        one for item, relation in parts for one in _ends(_item_region(item, relation, False, notes))
+        one
+        for item, relation in parts
+        for one in ends_of(_item_region(item, relation, False, notes))
     ]
-    ends = {value_key(one) for one in _ends(region)}
+    ends = {value_key(one) for one in ends_of(region)}
     return region if all(value_key(one) in ends for one in points) else None
-
-
-def _ends(region: Region) -> list[Number]:
-    return [end for part in region.parts for end in (part.low, part.high) if end is not None]
 
 
 def _unsolved(
@@ -510,17 +509,7 @@ def _several_brackets(items: list[Item], notes: Notes) -> Found:
         crossings = [one[0] for one in members if len(one) == 2 and one[1] == Number.exactly(0)]
         along = [(Roots(tuple(crossings)), "label")] if len(crossings) == len(members) else []
         return [(Roots(tuple(n for one in members for n in one)), ""), *along]
-    total: Region | None = None
-    for item, option in zip(items, options, strict=True):
-        part = _region_of_values(option)
-        if part is None:
-            raise Unread("a union of things that are no intervals")
-        total = part if total is None else _combined(total, part, item.separator, notes)
-    result: Found = [(_as_roots(total or Region(())), "")]
-    parts = [part for part in map(_region_of_values, options) if part is not None]
-    if not (total and total.parts) and any(item.separator == "and" for item in items):
-        result.append((union(*parts), "and-for-or"))
-    return result
+    return _regions_of_items(items, [None] * len(items), notes)
 
 
 def _bracket_values(tokens: Sequence[Token], notes: Notes) -> Found:

@@ -1,6 +1,6 @@
 """The named conventions: how each ambiguous form is read, and what its other reading is.
 
-CONVENTIONS.md beside this file is `as_markdown()`; a test compares them and says how to write it.
+`python -m tests.reading.conventions_page` writes CONVENTIONS.md beside this file from them.
 """
 
 from __future__ import annotations
@@ -214,27 +214,3 @@ WITH_BRACKETS = frozenset(
 """Conventions whose second reading has brackets, or a bar over all of it, that were not typed."""
 
 BY_NAME = {convention.name: convention for convention in CONVENTIONS}
-
-_HEAD = """# How ambiguous forms are read
-
-Generated from `conventions.py`; a test keeps it true.
-Where a second reading is legitimate both are kept: the verdict uses the one that helps the student
-and says so, and the classifier sees all.
-An answer that is right only with brackets that were not typed, or with a fraction bar or root over
-more than what was typed, is neither right nor wrong: its verdict is "right if brackets were meant",
-unless the course says which.
-LaTeX, MathML and fractions drawn over three lines say how far they reach and have no such second
-reading.
-
-| typed | read as | second reading | rule | name |
-| --- | --- | --- | --- | --- |
-"""
-
-
-def as_markdown() -> str:
-    """Return CONVENTIONS.md."""
-    rows = (
-        f"| `{c.form}` | {c.read_as} | {c.other or 'none'} | {c.rule} | {c.name} |"
-        for c in CONVENTIONS
-    )
-    return _HEAD + "\n".join(rows).replace("|x|", "\\|x\\|") + "\n"

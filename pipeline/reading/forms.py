@@ -347,21 +347,6 @@ def _is_power_of_ten(node: Node) -> bool:
     return isinstance(node, Power) and node.base == _TEN and _is_whole(node.exponent)
 
 
-FORMS = (
-    "any",
-    "exact",
-    "worked-out",
-    "simplified",
-    "factored",
-    "expanded",
-    "reduced",
-    "divided",
-    "vertex",
-    "interval",
-    "slope-intercept",
-    "positive-exponents",
-    *NOTATIONS,
-)
 _BRACKETS = re.compile(r"[\[(\]].*[,;].*[\])\[]|\binterval\b", re.DOTALL)
 _DECIMAL = re.compile(r"decimal:(\d+)")
 
@@ -377,14 +362,15 @@ EXPECTED: Final = {
     "interval": "interval notation was expected",
     "slope-intercept": "the form y = mx + b was expected",
     "positive-exponents": "positive exponents alone were expected",
-    "decimal": "a decimal was expected",
     "fraction": "a fraction was expected",
+    "decimal": "a decimal was expected",
     "percent": "a percent was expected",
+    "scientific": "scientific notation, with one digit before the point, was expected",
     "mixed": "a mixed number was expected",
     "improper": "an improper fraction was expected",
-    "scientific": "scientific notation, with one digit before the point, was expected",
 }
 """What is said of a right answer in another form than the one asked for."""
+FORMS: Final = ("any", *EXPECTED)
 
 
 def parts_of_form(form: str | None) -> tuple[str, ...]:

@@ -13,21 +13,13 @@ from functools import lru_cache
 from importlib.resources import files
 
 from pipeline.exact.values import Statement, StatementCode
+from pipeline.reading.records import Reading
 
 _MIN_FUZZY = 6
 _MIN_SWAPPED = 4
 _MAX_WORDS = 14
 _MAX_STATEMENT = 300
 _APART = re.compile(r"[!?.,;:()\"*~]+")
-
-
-@dataclass(frozen=True, slots=True)
-class Stated:
-    """A statement found: the code, a second code where the words allow one, and remarks."""
-
-    statement: Statement
-    second: Statement | None
-    remarks: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,50 +101,52 @@ _SAME = re.compile(r"\s*([-+a-z\d]*[a-z][-+a-z\d]*)\s*=\s*\1\s*")
 _NUMERIC = re.compile(r"\s*(-?\d+)\s*(=|!=)\s*(-?\d+)\s*")
 
 
-def stated(text: str) -> Stated | None:
-    """Return the statement that a whole text makes, or None.
+def stated(text: str) -> tuple[Reading, ...]:
+    """Return the statement that a whole text makes, and a second one where its words allow it.
 
+    Nothing is returned where it makes none.
     A reason behind `because` is set aside; several statements must say the same.
     """
     if len(text) > _MAX_STATEMENT:
-        return None
+        return ()
     whole = " ".join(text.lower().replace("’", "'").split())
     found = _one_statement(whole)
-    if found is not None or not _REASON.sub("", whole).strip():
+    if found or not _REASON.sub("", whole).strip():
         return found
     plain = _IN_BRACKETS.sub("", _GROUNDS.sub("", _HEDGES.sub(" ", whole)))
     plain = " ".join(plain.split())
     if plain.strip(" -,;:") and plain != whole:
         found = _one_statement(plain.strip(" ,;:"))
-        if found is not None:
+        if found:
             return found
     if _NOT_KNOWN.fullmatch(whole.strip(" .!?")):
-        return Stated(Statement(StatementCode.DONT_KNOW), None, ())
+        return (Reading(Statement(StatementCode.DONT_KNOW)),)
     named = _NAMED.sub("", whole).strip("}")
-    found = _one_statement(named) if named != whole else None
+    found = _one_statement(named) if named != whole else ()
     return found or _agreeing(_REASON.sub("", whole))
 
 
-def _agreeing(text: str) -> Stated | None:
+def _agreeing(text: str) -> tuple[Reading, ...]:
     """Several statements, or a statement beside the equation that it rests on."""
     text = _EQUATION_FIRST.sub(r"\1, ", text)
     pieces = [piece for piece in _PIECES.split(text) if piece.strip(" .!")]
     said = [piece for piece in pieces if not (_NUMERIC.fullmatch(piece) or _SAME.fullmatch(piece))]
     found = [_one_statement(piece.strip()) for piece in said]
-    if not found or any(one is None for one in found) or len(found) > 4:
-        return None
-    codes = {one.statement.code for one in found if one is not None}
+    if not found or not all(found) or len(found) > 4:
+        return ()
+    values = {one[0].value for one in found}
     for equation in filter(None, (_NUMERIC.fullmatch(piece) for piece in pieces)):
         equal = int(equation[1]) == int(equation[3])
-        codes.add(StatementCode.ALL_REAL if equal else StatementCode.NO_SOLUTION)
+        values.add(Statement(StatementCode.ALL_REAL if equal else StatementCode.NO_SOLUTION))
     if any(_SAME.fullmatch(piece) for piece in pieces):
-        codes.add(StatementCode.ALL_REAL)
-    if codes == {StatementCode.NO_SOLUTION, StatementCode.NO_REAL}:
-        return next(one for one in found if one and one.statement.code is StatementCode.NO_REAL)
-    return found[0] if len(codes) == 1 else None
+        values.add(Statement(StatementCode.ALL_REAL))
+    no_real = Statement(StatementCode.NO_REAL)
+    if values == {Statement(StatementCode.NO_SOLUTION), no_real}:
+        return next(one for one in found if one[0].value == no_real)
+    return found[0] if len(values) == 1 else ()
 
 
-def _one_statement(whole: str) -> Stated | None:
+def _one_statement(whole: str) -> tuple[Reading, ...]:
     lists = _lists()
     if whole and not whole.strip("?! "):
         return _found(StatementCode.DONT_KNOW, whole, ())
@@ -160,7 +154,7 @@ def _one_statement(whole: str) -> Stated | None:
         return _found(lists.codes[whole], whole, ())
     cleaned = " ".join(_APART.sub(" ", whole).replace("’", "'").split())
     if not cleaned or not _wordy(cleaned):
-        return None
+        return ()
     return _lookup(cleaned)
 
 
@@ -169,7 +163,7 @@ def _wordy(text: str) -> bool:
     return letters >= len(text) - 2 and len(text.split()) <= _MAX_WORDS
 
 
-def _lookup(cleaned: str) -> Stated | None:
+def _lookup(cleaned: str) -> tuple[Reading, ...]:
     lists = _lists()
     if cleaned in lists.codes:
         return _found(lists.codes[cleaned], cleaned, ())
@@ -182,7 +176,7 @@ def _lookup(cleaned: str) -> Stated | None:
     code = lists.codes.get(mended) or lists.codes.get(reduced) or _composed(reduced)
     misspelt = mended != cleaned.replace("-", " ")
     told = (f"misspelling read as {mended}",) if misspelt else ()
-    return None if code is None else _found(code, reduced, told)
+    return () if code is None else _found(code, reduced, told)
 
 
 def _composed(reduced: str) -> StatementCode | None:
@@ -199,12 +193,13 @@ def _composed(reduced: str) -> StatementCode | None:
     return StatementCode.NO_REAL if "real" in rest else StatementCode.NO_SOLUTION
 
 
-def _found(code: StatementCode, phrase: str, remarks: tuple[str, ...]) -> Stated:
+def _found(code: StatementCode, phrase: str, remarks: tuple[str, ...]) -> tuple[Reading, ...]:
     lists = _lists()
     if phrase in lists.flagged:
         remarks = (*remarks, f"“{phrase}” is used for other things too")
     second = lists.second.get(phrase)
-    return Stated(Statement(code), Statement(second) if second else None, remarks)
+    other = () if second is None else (Reading(Statement(second), remarks, "statement"),)
+    return (Reading(Statement(code), remarks), *other)
 
 
 @lru_cache(maxsize=4096)

@@ -8,8 +8,9 @@ import pytest
 
 from pipeline.exact.values import value_key
 from pipeline.reading.answer import read_answer
-from pipeline.reading.conventions import CONVENTIONS, as_markdown
+from pipeline.reading.conventions import CONVENTIONS
 from pipeline.reading.records import ReadingContext
+from tests.reading.conventions_page import as_markdown
 
 READ_AS = {
     "juxtaposed-denominator": ("x/2", "1/(2*x)"),
@@ -103,7 +104,7 @@ def test_a_power_binds_closer_than_a_minus_sign() -> None:
 
 
 def test_the_page_is_the_table() -> None:
-    """It is written by printing `pipeline.reading.conventions.as_markdown()` into the file."""
+    """It is written by `python -m tests.reading.conventions_page`."""
     page = files("pipeline.reading").joinpath("CONVENTIONS.md").read_text(encoding="utf-8")
     assert page == as_markdown()
 
