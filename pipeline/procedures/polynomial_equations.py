@@ -10,7 +10,7 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.coefficients import Coefficients, added, roots_of, scaled
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, Node, Power, Product, Root, Sum, letters
+from pipeline.exact.trees import Letter, Node, Power, Root, Sum, exchanged, letters
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ZERO, Equation, coefficients, flat_factors, terms_of
 from pipeline.procedures.quadratic import factor
@@ -181,40 +181,16 @@ def _in_repeated(first: Node, second: Node, letter: str) -> QuadraticForm | None
     right = coefficients(second, letter)
     if inner is None or numbers is None or right is None or len(right) > 1:
         return None
-    total = _in_inner(first, inner, letter)
-    if total is None or not total[1]:
+    total = coefficients(exchanged(first, inner, Letter(_HELD)), _HELD)
+    if total is None or len(total) != 3 or not total[1]:
         return None
     end = right[0] if right else ZERO
-    return QuadraticForm(Equation((total[2], total[1], total[0]), (ZERO, ZERO, end)), 1, numbers)
+    return QuadraticForm(Equation(total[::-1], (ZERO, ZERO, end)), 1, numbers)
+
+
+_HELD: Final = "[p]"
+"""The letter that stands for p; no problem has one of this name."""
 
 
 def _is_two(exponent: Node) -> bool:
     return not letters(exponent) and surd_of(exponent) == 2
-
-
-def _in_inner(node: Node, inner: Node, letter: str) -> list[Surd] | None:
-    total = [ZERO, ZERO, ZERO]
-    plain: Coefficients = coefficients(inner, letter) or ()
-    for sign, term in terms_of(_kept_whole(node, inner)):
-        degree, number = 0, sign
-        for one in flat_factors(term):
-            value = coefficients(one, letter)
-            if value == plain:
-                degree += 1
-            elif isinstance(one, Power) and one.base == inner and _is_two(one.exponent):
-                degree += 2
-            elif value is not None and len(value) <= 1:
-                number = number * (value[0] if value else ZERO)
-            else:
-                return None
-        if degree > 2:
-            return None
-        total[degree] = total[degree] + number
-    return total
-
-
-def _kept_whole(node: Node, inner: Node) -> Node:
-    """Write a bare p as a product, so that its terms are not taken apart."""
-    if isinstance(node, Sum):
-        return Sum(tuple(Product((one,)) if one == inner else one for one in node.terms))
-    return node

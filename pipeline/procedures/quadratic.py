@@ -150,32 +150,27 @@ def discriminant(step: Walk, place: str, abc: tuple[Surd, Surd, Surd]) -> Surd:
     return found
 
 
-def _unknown_left(step: Walk, place: str, equation: Equation) -> tuple[Surd, Surd]:
-    """Bring the terms with the unknown to the left side."""
-    (a, b, _), (a2, b2, _) = equation.left, equation.right
-    a = step.do(op.carry_unknown, place, a, a2) if a2 else a
-    b = step.do(op.carry_unknown, place, b, b2) if b2 else b
-    return a, b
-
-
 def _zero_form(step: Walk, place: str, equation: Equation) -> tuple[Surd, Surd, Surd]:
     """Bring all terms to the left side."""
-    a, b = _unknown_left(step, place, equation)
-    c, c2 = equation.left[2], equation.right[2]
-    c = step.do(op.carry_constant, place, c, c2) if c2 else c
-    if not a:
-        raise CannotBeWorked
-    return a, b, c
+    return _gathered(step, place, equation, (equation.left[2], equation.right[2]))
 
 
 def _constant_right(step: Walk, place: str, equation: Equation) -> tuple[Surd, Surd, Surd]:
     """Bring the terms with the unknown to the left side and the constant to the right."""
-    a, b = _unknown_left(step, place, equation)
-    c, c2 = equation.left[2], equation.right[2]
-    right = step.do(op.carry_constant, place, c2, c) if c else c2
+    return _gathered(step, place, equation, (equation.right[2], equation.left[2]))
+
+
+def _gathered(
+    step: Walk, place: str, equation: Equation, constants: tuple[Surd, Surd]
+) -> tuple[Surd, Surd, Surd]:
+    """Bring the unknown to the left side, and the second of the constants to the first."""
+    (a, b, _), (a2, b2, _), (here, there) = equation.left, equation.right, constants
+    a = step.do(op.carry_unknown, place, a, a2) if a2 else a
+    b = step.do(op.carry_unknown, place, b, b2) if b2 else b
+    here = step.do(op.carry_constant, place, here, there) if there else here
     if not a:
         raise CannotBeWorked
-    return a, b, right
+    return a, b, here
 
 
 QUADRATIC: Final[dict[str, Callable[[Walk, Equation], op.Roots]]] = {

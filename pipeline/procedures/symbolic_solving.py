@@ -253,21 +253,13 @@ def _region(found: Any) -> Value:
     intervals = []
     for part in parts:
         if isinstance(part, sympy.FiniteSet):
-            intervals += [_interval(sympy.Interval(point, point)) for point in part]
+            points = map(_number_of_sympy, part)
+            intervals += [Interval(point, point, False, False) for point in points]
         else:
-            intervals.append(_interval(part))
+            low = None if part.start == -sympy.oo else _number_of_sympy(part.start)
+            high = None if part.end == sympy.oo else _number_of_sympy(part.end)
+            intervals.append(Interval(low, high, bool(part.left_open), bool(part.right_open)))
     return Region(tuple(intervals))
-
-
-def _interval(part: Any) -> Interval:
-    import sympy
-
-    if part.is_FiniteSet:
-        ((point,), opened) = part.args, (False, False)
-        return Interval(_number_of_sympy(point), _number_of_sympy(point), *opened)
-    low = None if part.start == -sympy.oo else _number_of_sympy(part.start)
-    high = None if part.end == sympy.oo else _number_of_sympy(part.end)
-    return Interval(low, high, bool(part.left_open), bool(part.right_open))
 
 
 def solve_system(relations: tuple[Relation, ...], numbers: Numbers) -> Value:

@@ -24,6 +24,7 @@ from pipeline.exact.values import (
     Statement,
     StatementCode,
     Value,
+    numbers_of,
 )
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, coefficients
@@ -217,7 +218,7 @@ def _of_point(problem: Problem, point: Point) -> RightAnswer:
     """What is asked of the solution of a system, which as a whole tells it in another form."""
     if not problem.asked:
         raise CannotBeWorked("of a system, one of its letters is to be asked for")
-    trees = (one.tree for one in point.coordinates if isinstance(one, Number))
+    trees = (one.tree for one in point.coordinates)
     values = tuple(zip(in_order(problem.letters), trees, strict=True))
     numbers = tuple(Number.exactly(_worth(tree, values)) for tree in problem.asked)
     if len(numbers) > 1:
@@ -245,10 +246,8 @@ def _size(number: Surd) -> float:
 
 
 def _members(value: Value) -> op.Roots:
-    found = value.members if isinstance(value, Roots) else ()
-    surds = frozenset(one.surd for one in found if isinstance(one, Number) and one.surd is not None)
-    if isinstance(value, Number) and value.surd is not None:
-        return frozenset({value.surd})
+    found = numbers_of(value) if isinstance(value, Number | Roots) else ()
+    surds = frozenset(one.surd for one in found if one.surd is not None)
     if len(surds) != len(found):
         raise CannotBeWorked("a solution is no exact number")
     return surds

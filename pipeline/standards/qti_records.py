@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal, NoReturn
+from typing import Literal
 
 from pipeline.errors import InputError
 from pipeline.standards.xml_reading import Element, local_name, namespace
@@ -115,27 +115,24 @@ class QtiItem:
 
         A negative number or a fraction gets brackets where a sign or an exponent stands beside it.
         """
-        return _filled(self.body, frozenset(self.templates), values)
+        missing: list[str] = []
 
+        def value(found: re.Match[str]) -> str:
+            if found[1] not in self.templates:
+                return found[0]
+            if found[1] not in values:
+                missing.append(found[1])
+                return ""
+            text = values[found[1]].strip()
+            before = self.body[: found.start()].rstrip()[-1:]
+            after = self.body[found.end() :].lstrip()[:1]
+            plain = re.fullmatch(r"\w*(?:\.\d+)?", text)
+            alone = before in ("", "=", "(", ",", "<", ">", ":") and after not in ("^", "²", "³")
+            bare = plain or (alone and text[:1] == "-" and text[1:].isalnum())
+            return text if bare else f"({text})"
 
-def _filled(body: str, names: frozenset[str], values: Mapping[str, str]) -> str | None:
-    missing: list[str] = []
-
-    def value(found: re.Match[str]) -> str:
-        if found[1] not in names:
-            return found[0]
-        if found[1] not in values:
-            missing.append(found[1])
-            return ""
-        text = values[found[1]].strip()
-        before = body[: found.start()].rstrip()[-1:]
-        after = body[found.end() :].lstrip()[:1]
-        plain = re.fullmatch(r"\w*(?:\.\d+)?", text)
-        alone = before in ("", "=", "(", ",", "<", ">", ":") and after not in ("^", "²", "³")
-        return text if plain or (alone and text[:1] == "-" and text[1:].isalnum()) else f"({text})"
-
-    text = _PLACE.sub(value, body)
-    return None if missing else text
+        text = _PLACE.sub(value, self.body)
+        return None if missing else text
 
 
 _XSD = "http://www.imsglobal.org/xsd/"
@@ -158,11 +155,8 @@ def version_of(root: Element, spaces: dict[str, str], name: str) -> str:
     Raises:
         InputError: the namespace is none of them; the text lists those that are read.
     """
-    version = spaces.get(namespace(root))
-    return version if version else _refuse(root, spaces, name)
-
-
-def _refuse(root: Element, spaces: dict[str, str], name: str) -> NoReturn:
+    if version := spaces.get(namespace(root)):
+        return version
     known = ", ".join(f"{space} ({version})" for space, version in spaces.items())
     raise InputError(
         f"{name}:{root.sourceline or 1}:1: <{local_name(root)}> is in the namespace "

@@ -15,7 +15,6 @@ from pipeline.exact.values import (
     Points,
     Region,
     Statement,
-    Value,
 )
 from pipeline.reading.answer import read_answer
 from pipeline.reading.calls import has_calls, has_letter_exponent
@@ -27,6 +26,10 @@ from pipeline.tasks.catalogue import TASKS, read_problem, solved
 from pipeline.tasks.domain import with_interval
 from pipeline.tasks.task import Asked
 
+_KINDS: Final[dict[type, AnswerKind]] = {
+    Number: "number", Expression: "expression", Point: "point", Points: "point",
+    Region: "region", Equation: "equation",
+}  # fmt: skip
 KEYS_DIFFER: Final = "key and computed answer differ"
 
 
@@ -140,23 +143,7 @@ def _kind(task: str, question: Question) -> AnswerKind | None:
     if isinstance(right.value, Statement):
         ordered = problem is not None and problem.is_inequality
         return ("region" if ordered else "roots") if solved_for else None
-    return _kind_of(right.value)
-
-
-def _kind_of(value: Value) -> AnswerKind:
-    match value:
-        case Number():
-            return "number"
-        case Expression():
-            return "expression"
-        case Point() | Points():
-            return "point"
-        case Region():
-            return "region"
-        case Equation():
-            return "equation"
-        case _:
-            return "roots"
+    return _KINDS.get(type(right.value), "roots")
 
 
 def read_as_asked(request: Request, question: Question) -> ReadAnswer:

@@ -8,7 +8,8 @@ from typing import Final
 from pipeline.exact.factors import is_irreducible
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import PlusMinus, Product, holds, letters, replaced
-from pipeline.exact.values import Expression, Roots, Statement, StatementCode, number_of
+from pipeline.exact.values import Expression, Roots, Statement, StatementCode
+from pipeline.procedures.endings import value_of
 from pipeline.procedures.rewriting.factoring import factor_out
 from pipeline.procedures.rewriting.working import asks_conjugate
 from pipeline.procedures.walk import Plan
@@ -42,7 +43,7 @@ def _right(problem: Problem, numbers: Numbers) -> RightAnswer:
     if problem.relations or _is_other(problem):
         return right_expression(problem, numbers)
     tree = replaced(problem.tree, problem.substitutions)
-    value = Expression(tree) if letters(tree) else number_of(tree)
+    value = value_of(tree)
     whole = polynomial_of(tree)
     if whole is not None and is_irreducible(whole):
         return RightAnswer(Statement(StatementCode.PRIME), also=(value,))

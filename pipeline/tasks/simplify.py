@@ -23,8 +23,8 @@ from pipeline.exact.values import (
     Statement,
     StatementCode,
     Value,
-    number_of,
 )
+from pipeline.procedures.endings import value_of
 from pipeline.procedures.logarithm_laws import law_plans
 from pipeline.procedures.rewriting.regrouping import as_seen, next_lines
 from pipeline.procedures.rewriting.terms import canonical, holds_letter_root
@@ -94,10 +94,10 @@ def right_expression(problem: Problem, numbers: Numbers) -> RightAnswer:
         raise CannotBeWorked("an expression was expected, not an equation")
     tree = replaced(problem.tree, problem.substitutions)
     if asks_conjugate(problem.text):
-        return RightAnswer(_value(conjugate(tree)))
+        return RightAnswer(value_of(conjugate(tree)))
     if holds(tree, PlusMinus):
         return _of_both(tree)
-    value = _value(canonical(tree))
+    value = value_of(canonical(tree))
     if numbers == "real" and _leaves_the_reals(value) and Constant("i") not in nodes(tree):
         return RightAnswer(
             Statement(StatementCode.NO_REAL),
@@ -115,10 +115,6 @@ def _of_both(tree: Node) -> RightAnswer:
         raise CannotBeWorked("with a plus-minus sign, only numbers can be worked out") from error
     ordered = sorted(found, key=lambda one: one.approximate().real, reverse=True)
     return RightAnswer(Roots(tuple(Number.exactly(one) for one in ordered)))
-
-
-def _value(tree: Node) -> Value:
-    return Expression(tree) if letters(tree) else number_of(tree)
 
 
 def _leaves_the_reals(value: Value) -> bool:

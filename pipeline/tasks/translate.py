@@ -40,7 +40,8 @@ from pipeline.exact.trees import (
     mapped,
     replaced,
 )
-from pipeline.exact.values import Equation, Expression, Number, Region, Roots, Value, number_of
+from pipeline.exact.values import Equation, Number, Region, Roots, Value
+from pipeline.procedures.endings import value_of
 from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.rewriting.working import size_of
 from pipeline.procedures.walk import Place, Plan, Walk
@@ -296,17 +297,11 @@ def _right(problem: Problem, _: Numbers) -> RightAnswer:
         ZeroDivisionError: something is divided by zero.
     """
     sentence = _sentence(problem)
-    value = _value(_ending(sentence))
+    value = value_of(_ending(sentence))
     solved = all_solutions(sentence)
     others = [Sentence(sides, sentence.signs) for sides in with_other_unknowns(sentence.sides)]
-    named = [_value(one) for other in others for one in (_ending(other), *same_equations(other))]
+    named = [value_of(one) for other in others for one in (_ending(other), *same_equations(other))]
     return RightAnswer(value, tuple(same_equations(sentence)), (*solved, *named))
-
-
-def _value(ending: Node | Equation | Region) -> Value:
-    if isinstance(ending, Equation | Region):
-        return ending
-    return Expression(ending) if letters(ending) else number_of(ending)
 
 
 TRANSLATE: Final = Task(

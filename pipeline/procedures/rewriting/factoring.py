@@ -135,24 +135,25 @@ def _lead(trinomial: Trinomial, pairs: tuple[Linear, ...]) -> Factors:
 
 def squares_of(rest: Polynomial) -> Squares | None:
     """See a polynomial as plus or minus one square plus or minus another."""
-    if len(rest.terms) != 2:
-        return None
-    (first, one), (second, two) = rest.ordered()
-    left, right = _root_of_term(first, one, 2), _root_of_term(second, two, 2)
-    if left is None or right is None:
-        return None
-    return Squares(left, right, one.real_sign(), two.real_sign())
+    found = _two_powers(rest, 2)
+    return None if found is None else Squares(*found)
 
 
 def cubes_of(rest: Polynomial) -> Cubes | None:
     """See a polynomial as one cube plus or minus another."""
+    found = _two_powers(rest, 3)
+    return None if found is None or found[2] < 0 else Cubes(found[0], found[1], found[3])
+
+
+def _two_powers(rest: Polynomial, index: int) -> tuple[Polynomial, Polynomial, int, int] | None:
+    """The roots of two terms without their signs, and these; None where one does not come out."""
     if len(rest.terms) != 2:
         return None
     (first, one), (second, two) = rest.ordered()
-    left, right = _root_of_term(first, one, 3), _root_of_term(second, two, 3)
-    if left is None or right is None or one.real_sign() < 0:
+    left, right = _root_of_term(first, one, index), _root_of_term(second, two, index)
+    if left is None or right is None:
         return None
-    return Cubes(left, right, two.real_sign())
+    return left, right, one.real_sign(), two.real_sign()
 
 
 def _root_of_term(monomial: Monomial, value: Surd, index: int) -> Polynomial | None:
