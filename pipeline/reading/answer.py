@@ -28,13 +28,13 @@ from pipeline.reading.commas import comma_variants
 from pipeline.reading.constants import with_euler
 from pipeline.reading.conventions import BY_NAME, WIDE_EXPONENTS, WITH_BRACKETS
 from pipeline.reading.counts import agrees, beside_count, count_of, how_many, with_solution
-from pipeline.reading.items import Notes
 from pipeline.reading.latex import from_asciimath
 from pipeline.reading.letter_products import spelled_apart
 from pipeline.reading.normalise import TYPESET, normalised
 from pipeline.reading.records import (
     MAX_READINGS,
     NO_CONTEXT,
+    Notes,
     ReadAnswer,
     Reading,
     ReadingContext,

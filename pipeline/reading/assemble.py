@@ -57,7 +57,7 @@ from pipeline.reading.commas import (
 )
 from pipeline.reading.constants import with_imaginary_unit
 from pipeline.reading.inequalities import chain_region
-from pipeline.reading.items import Notes, expression_of, relation_of
+from pipeline.reading.items import expression_of, relation_of
 from pipeline.reading.labels import with_order_signs, without_label, without_operation_name
 from pipeline.reading.lists import (
     bare_list,
@@ -66,7 +66,7 @@ from pipeline.reading.lists import (
     number_values,
     without_echo,
 )
-from pipeline.reading.records import Unread
+from pipeline.reading.records import Notes, Unread
 from pipeline.reading.relations import UNSOLVED, how_solved, relation_value
 from pipeline.reading.signs import infinity_of
 from pipeline.reading.splitting import RELATIONS, Item, bracketed, items_of, unwrapped

@@ -20,8 +20,8 @@ from pipeline.exact.trees import (
 )
 from pipeline.exact.values import Number, Point, Value
 from pipeline.reading.brackets import numbers_of
-from pipeline.reading.items import Notes, expression_of
-from pipeline.reading.records import ReadingContext
+from pipeline.reading.items import expression_of
+from pipeline.reading.records import Notes, ReadingContext
 from pipeline.reading.splitting import bracketed, levels
 from pipeline.reading.tokens import Token
 

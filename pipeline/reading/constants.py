@@ -11,7 +11,7 @@ from typing import Final
 
 from pipeline.exact.trees import Constant, Letter, Node, letters, replaced
 from pipeline.reading import marks
-from pipeline.reading.items import Notes
+from pipeline.reading.records import Notes
 from pipeline.reading.tokens import Token
 
 _OPENING: Final = frozenset({"(", "[", "{", marks.GROUP})

@@ -21,7 +21,7 @@ from pipeline.exact.trees import (
     letters,
 )
 from pipeline.reading import marks
-from pipeline.reading.records import MAX_DEPTH, Unread
+from pipeline.reading.records import MAX_DEPTH, Notes, Unread
 from pipeline.reading.splitting import bracketed
 from pipeline.reading.tokens import Token
 
@@ -112,24 +112,13 @@ class Cursor:
 
     Args:
         tokens: all that is read.
-        flipped: conventions to read against.
-        i_is_letter: whether i is no imaginary unit.
+        notes: what the question tells, and the conventions that are met or read against.
     """
 
-    def __init__(
-        self, tokens: list[Token], flipped: frozenset[str] = frozenset(), i_is_letter: bool = False
-    ) -> None:
-        over_all = {"numerator-span"} if "root-over-numerator" in flipped else set()
-        self.tokens, self.flipped, self.i_is_letter = tokens, flipped | over_all, i_is_letter
-        self.met: dict[str, None] = {}
-        self.remarks: dict[str, None] = {}
+    def __init__(self, tokens: list[Token], notes: Notes) -> None:
+        self.tokens, self.notes, self.other_way = tokens, notes, notes.other_way
         self.place = self.depth = self.bars = 0
         self.slashed: Slash | None = None
-
-    def other_way(self, convention: str) -> bool:
-        """Note that a convention was needed, and tell whether to read against it."""
-        self.met[convention] = None
-        return convention in self.flipped
 
     @property
     def token(self) -> Token:

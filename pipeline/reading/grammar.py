@@ -147,8 +147,8 @@ class Parser(Cursor):
         sign, below = self.take().kind, self.place
         upper = factors[0] if len(factors) == 1 else Product(tuple(factors))
         if sign == ":":
-            self.remarks["a ratio read as a fraction"] = None
-            self.met["ratio"] = None
+            self.notes.remark("a ratio read as a fraction")
+            self.other_way("ratio")
         lower = [self.factor()]
         if divides_fractions and self.is_tight() and not self.other_way("division-of-fractions"):
             while self.is_tight():
@@ -296,7 +296,7 @@ class Parser(Cursor):
                     raise Unread("a factorial inside an expression")
                 node = _factorial(node) if self.other_way("factorial") else node
             elif isinstance(node, Numeral):
-                self.remarks["a degree sign or stray mark was set aside"] = None
+                self.notes.remark("a degree sign or stray mark was set aside")
             else:
                 raise Unread(misplaced(kind))
         return node
@@ -316,7 +316,7 @@ class Parser(Cursor):
         if kind == "|":
             return self.absolute()
         if kind in CURRENCY and self.token.kind in {"number", "-"}:
-            self.remarks["a currency sign was set aside"] = None
+            self.notes.remark("a currency sign was set aside")
             return self.radicand()
         return self.structure(token)
 
@@ -360,7 +360,7 @@ class Parser(Cursor):
             if index.kind not in {"number", "letter"}:
                 raise Unread("a subscript that is no number")
             return Letter(f"{name}_{index.text}")
-        if name == "i" and not self.i_is_letter:
+        if name == "i" and not self.notes.context.i_is_letter:
             return Constant("i")
         return Letter(name)
 

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 
 from pipeline.exact.trees import Call, Letter, Negation, Node, Numeral, Relation, letters, replaced
 from pipeline.reading import marks
 from pipeline.reading.cursor import CURRENCY
 from pipeline.reading.grammar import Parser
-from pipeline.reading.records import ReadingContext, Unread
+from pipeline.reading.records import Notes, Unread
 from pipeline.reading.signs import check_tree
 from pipeline.reading.splitting import RELATIONS, split_at
 from pipeline.reading.tokens import Token
@@ -19,20 +18,6 @@ _UNIT_LETTERS = frozenset("mshgLVWNJ")
 _NAMES_OF_FUNCTIONS = frozenset("fgh")
 
 
-@dataclass
-class Notes:
-    """What one pass over an answer needs and finds: context, flips, conventions met, remarks."""
-
-    context: ReadingContext
-    flipped: frozenset[str] = frozenset()
-    met: dict[str, None] = field(default_factory=dict)
-    remarks: dict[str, None] = field(default_factory=dict)
-
-    def remark(self, text: str) -> None:
-        """Add a remark once."""
-        self.remarks[text] = None
-
-
 def expression_of(tokens: Sequence[Token], notes: Notes) -> Node:
     """Read tokens as one expression, a unit at its end set aside.
 
@@ -40,11 +25,8 @@ def expression_of(tokens: Sequence[Token], notes: Notes) -> Node:
         Unread: the tokens are no expression.
     """
     _refuse_unknown_functions(tokens, notes)
-    parser = Parser(without_unit(tokens, notes), notes.flipped, notes.context.i_is_letter)
-    node = parser.whole()
+    node = Parser(without_unit(tokens, notes), notes).whole()
     check_tree(node)
-    notes.met.update(parser.met)
-    notes.remarks.update(parser.remarks)
     return _with_known_letters(node, notes)
 
 
@@ -95,8 +77,7 @@ def _ends_in_unit_letter(tokens: Sequence[Token], notes: Notes) -> bool:
         return False
     if known or any(token.kind == "letter" for token in tokens[:-1]):
         return tokens[-1].text not in known and bool(known)
-    notes.met["unit-letter"] = None
-    return "unit-letter" not in notes.flipped
+    return not notes.other_way("unit-letter")
 
 
 def _is_unit(tokens: Sequence[Token]) -> bool:

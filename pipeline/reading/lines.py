@@ -12,10 +12,10 @@ from pipeline.exact.evaluate import surd_of
 from pipeline.exact.trees import Node, PlusMinus, Relation, holds, letters
 from pipeline.exact.values import Statement
 from pipeline.reading.answer import read_answer
-from pipeline.reading.items import Notes, expression_of, relation_of
+from pipeline.reading.items import expression_of, relation_of
 from pipeline.reading.letter_products import spelled_apart
 from pipeline.reading.normalise import normalised
-from pipeline.reading.records import MAX_VALUES, ReadingContext, Unread
+from pipeline.reading.records import MAX_VALUES, Notes, ReadingContext, Unread
 from pipeline.reading.signs import both_signs
 from pipeline.reading.splitting import split_at
 from pipeline.reading.tokens import Token, tokens_of

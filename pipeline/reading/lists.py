@@ -33,8 +33,8 @@ from pipeline.exact.values import (
 )
 from pipeline.reading.brackets import Found, is_tuple, numbers_of
 from pipeline.reading.constants import with_imaginary_unit, with_unit
-from pipeline.reading.items import Notes, expression_of, without_unit
-from pipeline.reading.records import MAX_VALUES, Unread
+from pipeline.reading.items import expression_of, without_unit
+from pipeline.reading.records import MAX_VALUES, Notes, Unread
 from pipeline.reading.relations import (
     UNSOLVED,
     labelled,

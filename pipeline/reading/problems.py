@@ -14,11 +14,11 @@ from pipeline.exact.trees import Call, Letter, Node, Numeral, Relation, letters
 from pipeline.reading import marks
 from pipeline.reading.calls import lets_answers_call
 from pipeline.reading.constants import means_euler, with_euler
-from pipeline.reading.items import Notes, expression_of, relation_of
+from pipeline.reading.items import expression_of, relation_of
 from pipeline.reading.labels import without_label
 from pipeline.reading.letter_products import letters_of_problem_apart, with_index
 from pipeline.reading.normalise import normalised
-from pipeline.reading.records import AnswerKind, ReadingContext, Unread
+from pipeline.reading.records import AnswerKind, Notes, ReadingContext, Unread
 from pipeline.reading.splitting import split_at
 from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.words import signs_for_words

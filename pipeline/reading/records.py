@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
 from pipeline.exact.values import Value
@@ -75,6 +75,26 @@ class ReadAnswer:
     readings: tuple[Reading, ...]
     reason: str | None = None
     changes: tuple[str, ...] = ()
+
+
+@dataclass
+class Notes:
+    """What one pass over an answer needs and finds: context, flips, conventions met, remarks."""
+
+    context: ReadingContext
+    flipped: frozenset[str] = frozenset()
+    met: dict[str, None] = field(default_factory=dict)
+    remarks: dict[str, None] = field(default_factory=dict)
+
+    def remark(self, text: str) -> None:
+        """Add a remark once."""
+        self.remarks[text] = None
+
+    def other_way(self, convention: str) -> bool:
+        """Note that a convention was needed, and tell whether to read against it."""
+        self.met[convention] = None
+        over_all = convention == "numerator-span" and "root-over-numerator" in self.flipped
+        return convention in self.flipped or over_all
 
 
 MAX_LENGTH = 2_000

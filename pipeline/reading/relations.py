@@ -39,9 +39,8 @@ from pipeline.reading.brackets import numbers_of
 from pipeline.reading.commas import run_together
 from pipeline.reading.constants import with_imaginary_unit
 from pipeline.reading.inequalities import chain_region, pair_region
-from pipeline.reading.items import Notes
 from pipeline.reading.labels import sides_behind_formula
-from pipeline.reading.records import Unread
+from pipeline.reading.records import Notes, Unread
 from pipeline.reading.signs import both_signs, count_signs
 
 

@@ -32,7 +32,7 @@ from pipeline.exact.values import (
 )
 from pipeline.reading.grammar import Parser
 from pipeline.reading.items import split_at_relations, split_inner
-from pipeline.reading.records import MAX_LENGTH, Unread
+from pipeline.reading.records import MAX_LENGTH, Notes, ReadingContext, Unread
 from pipeline.reading.signs import check_tree, infinity_of
 from pipeline.reading.splitting import bracketed
 from pipeline.reading.tokens import Token, tokens_of
@@ -138,7 +138,7 @@ def _tree(tokens: Sequence[Token]) -> Node:
         replace(one, kind="constant", text=_CONSTANTS[one.text]) if one.text in _CONSTANTS else one
         for one in tokens
     ]
-    tree = Parser(named, i_is_letter=True).whole()
+    tree = Parser(named, Notes(ReadingContext(i_is_letter=True))).whole()
     check_tree(tree)
     return tree
 
