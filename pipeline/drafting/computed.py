@@ -12,7 +12,7 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.numeric import numeric_value
 from pipeline.exact.printing import tree_words
 from pipeline.exact.trees import Node
-from pipeline.exact.values import Expression, Number, Roots, Value, value_words
+from pipeline.exact.values import Expression, Number, Value, members_of, value_words
 from pipeline.procedures.walk import right_ending
 from pipeline.reading.answer import read_answer
 from pipeline.reading.judge import RightAnswer, judge
@@ -49,8 +49,7 @@ def is_right(
 
 def _written(value: Value, request: Request) -> Iterator[str]:
     places = [part[8:] for part in form_of(request).split("+") if part.startswith("decimal:")]
-    if places and isinstance(value, Number | Roots):
-        numbers = value.members if isinstance(value, Roots) else (value,)
+    if places and (numbers := members_of(value)):
         yield " or ".join(_rounded(one, int(places[0])) for one in numbers)
     exact = _fraction(value)
     if exact is not None and request.task == "convert":

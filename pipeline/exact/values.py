@@ -370,6 +370,11 @@ def numbers_of(value: Value) -> tuple[Number, ...]:
             return ()
 
 
+def members_of(value: Value) -> tuple[Number, ...]:
+    """Return the numbers of a list, or the one number; nothing of another value."""
+    return numbers_of(value) if isinstance(value, Number | Roots) else ()
+
+
 def value_source(value: Value) -> str:
     """Return sympy source, which the reader reads back to the same value."""
     match value:

@@ -24,7 +24,7 @@ from pipeline.exact.values import (
     Statement,
     StatementCode,
     Value,
-    numbers_of,
+    members_of,
 )
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, coefficients
@@ -246,7 +246,7 @@ def _size(number: Surd) -> float:
 
 
 def _members(value: Value) -> op.Roots:
-    found = numbers_of(value) if isinstance(value, Number | Roots) else ()
+    found = members_of(value)
     surds = frozenset(one.surd for one in found if one.surd is not None)
     if len(surds) != len(found):
         raise CannotBeWorked("a solution is no exact number")

@@ -12,12 +12,12 @@ from pipeline.exact.trees import letters
 from pipeline.exact.values import (
     Equation,
     Expression,
-    Number,
     Region,
     Roots,
     Statement,
     StatementCode,
     Value,
+    members_of,
     value_key,
 )
 from pipeline.reading.assemble import values_of_tokens
@@ -196,10 +196,8 @@ def _identity(value: Value) -> str:
     count = len(value.members) if isinstance(value, Roots) else 0
     if isinstance(value, Expression) and polynomial_of(value.tree) is None:
         return repr(value.tree)
-    if isinstance(value, Number | Roots):
-        members = value.members if isinstance(value, Roots) else (value,)
-        if any(member.surd is None for member in members):
-            return f"{kind} {members}"
+    if any(member.surd is None for member in members_of(value)):
+        return f"{kind} {members_of(value)}"
     return f"{kind}{count} {value_key(value)}"
 
 

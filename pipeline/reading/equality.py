@@ -35,6 +35,7 @@ from pipeline.exact.values import (
     Roots,
     Value,
     complex_places,
+    members_of,
     tree_key,
     value_key,
 )
@@ -190,8 +191,8 @@ def compare_values(value: Value, right: Value, min_places: int = 2) -> Matched:
     """
     if value_key(value) == value_key(right):
         return SAME
-    first, second = _members(value), _members(right)
-    if first is not None and second is not None:
+    first, second = members_of(value), members_of(right)
+    if first and second:
         return _as_sets(first, second, min_places)
     if isinstance(value, Roots) and isinstance(right, Point):  # `2, -3` for (2, -3)
         return _point(Point(value.members), right, min_places)
@@ -200,12 +201,6 @@ def compare_values(value: Value, right: Value, min_places: int = 2) -> Matched:
     if isinstance(value, Region) and isinstance(right, Region):
         return _regions(value, right, min_places)
     return _expressions(value, right)
-
-
-def _members(value: Value) -> tuple[Number, ...] | None:
-    if isinstance(value, Number):
-        return (value,)
-    return value.members if isinstance(value, Roots) else None
 
 
 def _as_sets(first: tuple[Number, ...], second: tuple[Number, ...], min_places: int) -> Matched:

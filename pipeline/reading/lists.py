@@ -29,6 +29,7 @@ from pipeline.exact.values import (
     Points,
     Roots,
     Value,
+    members_of,
     number_key,
 )
 from pipeline.reading.brackets import Found, is_tuple, numbers_of
@@ -40,6 +41,7 @@ from pipeline.reading.relations import (
     labelled,
     last_of_chain,
     relation_value,
+    rounds,
     zero_product_roots,
 )
 from pipeline.reading.signs import count_signs, independent_signs
@@ -61,18 +63,8 @@ def _said_once(numbers: Sequence[Number]) -> list[Number]:
 
 
 def _rounds_any(number: Number, exact: Sequence[Number]) -> bool:
-    return (number.places or 0) > 1 and any(_rounds(number, other) for other in exact)
-
-
-def _rounds(number: Number, other: Number) -> bool:
-    """Whether a decimal rounds, or cuts off, a number that is not typed as the same decimal."""
-    if number.surd is None or other.surd is None or number.places is None:
-        return False
-    if not other.surd.is_real or number.surd == other.surd:
-        return False
-    gap = number.surd - other.surd
-    gap = -gap if gap.real_sign() < 0 else gap
-    return gap < Fraction(1, 10**number.places)
+    others = (one for one in exact if one.surd != number.surd)
+    return (number.places or 0) > 1 and any(rounds(number, other) for other in others)
 
 
 def without_echo(tokens: Sequence[Token], values: Values) -> Sequence[Token] | None:
@@ -99,7 +91,7 @@ def _without_roundings(tokens: Sequence[Token], values: Values) -> Sequence[Toke
     before, after = tokens[:place], tokens[place + 1 :]
     if tokens[place].kind == "=" and not any(one.kind in {",", "or", "and"} for one in after):
         return None
-    exact, again = _numbers(values(before)), _numbers(values(after))
+    exact, again = members_of(values(before)), members_of(values(after))
     if tokens[place].kind == "~":
         once = all(token.kind != "~" for token in before)
     else:
@@ -121,7 +113,7 @@ def _without_brackets(tokens: Sequence[Token], values: Values) -> Sequence[Token
         inside = inside[1:]
     if not before or not any(token.places for token in inside):
         return None
-    first, second = _numbers(values(before)), _numbers(values(inside))
+    first, second = members_of(values(before)), members_of(values(inside))
     echoed = all(_says_again(number, first) for number in second)
     return before if second and echoed else None
 
@@ -135,12 +127,6 @@ def _last_opening(tokens: Sequence[Token]) -> int | None:
 def _says_again(number: Number, others: Sequence[Number]) -> bool:
     same = any(number.surd is not None and number.surd == other.surd for other in others)
     return same or _rounds_any(number, others)
-
-
-def _numbers(value: Value) -> tuple[Number, ...]:
-    if isinstance(value, Number):
-        return (value,)
-    return value.members if isinstance(value, Roots) else ()
 
 
 _SMALLER_UNITS = frozenset({"minute", "minutes", "min", "mins", "second", "seconds", "sec", "secs",

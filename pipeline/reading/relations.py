@@ -120,14 +120,14 @@ def last_of_chain(sides: Sequence[Node], signs: Sequence[str], notes: Notes) -> 
     keys = {value_key(number) for number in numbers}
     for side in sides[:-1]:
         earlier = numbers_of(side)
-        if {value_key(number) for number in earlier} == keys or _rounds(earlier, numbers):
+        if {value_key(number) for number in earlier} == keys or _round(earlier, numbers):
             continue
         if _plain(side) and _plain(sides[-1]) and "percent" not in notes.flipped:
             raise Unread("the equals signs contradict each other")
         notes.remark("a chain of equals signs whose sides differ; the last was used")
     if len(sides) > 1 and all(number.places for number in numbers):
         exact = numbers_of(sides[-2])
-        return exact if _rounds(exact, numbers) else numbers
+        return exact if _round(exact, numbers) else numbers
     return numbers
 
 
@@ -135,17 +135,18 @@ def _plain(node: Node) -> bool:
     return isinstance(unsigned(node), Numeral)
 
 
-def _rounds(exact: list[Number], rounded: list[Number]) -> bool:
+def _round(exact: list[Number], rounded: list[Number]) -> bool:
     """Whether decimals are roundings of the exact values before them."""
-    if len(exact) != len(rounded):
+    pairs = zip(rounded, exact, strict=False)
+    return len(exact) == len(rounded) and all(rounds(*pair) for pair in pairs)
+
+
+def rounds(number: Number, exact: Number) -> bool:
+    """Whether a typed decimal is what a number is rounded to, or cut to."""
+    if number.surd is None or exact.surd is None or number.places is None:
         return False
-    for first, second in zip(exact, rounded, strict=True):
-        if first.surd is None or second.surd is None or second.places is None:
-            return False
-        gap = abs(first.surd.approximate() - second.surd.approximate())
-        if gap > 10.0**-second.places:
-            return False
-    return True
+    gap, unit = number.surd - exact.surd, Fraction(1, 10**number.places)
+    return gap.is_real and -unit < gap < unit
 
 
 def how_solved(relation: Relation) -> str:
