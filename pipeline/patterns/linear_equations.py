@@ -57,7 +57,7 @@ from pipeline.tasks.number_of_solutions import Solutions, tell
         "solve | x + 5 = 20 | 15",
     ),
 )
-@instead_of(divide, Place.LINEAR)
+@instead_of(divide)
 def coefficient_subtracted(right: Surd, a: Surd) -> Surd | None:
     """Undoes a multiplication by subtracting the number before the unknown."""
     return right - a if a != 1 else None
@@ -146,7 +146,7 @@ def _coefficient_of_exponent_subtracted(right: Quantity, a: Surd) -> Quantity:
         "solve | x + 3 = 11 | 8",
     ),
 )
-@instead_of(divide, Place.LINEAR)
+@instead_of(divide)
 def coefficient_not_divided_off(right: Surd, a: Surd) -> Surd | None:
     """Gives what a multiple of the unknown equals for the unknown itself."""
     return right if a not in (ONE, -ONE) else None
@@ -246,7 +246,7 @@ def _ends_not_divided(low: Surd, high: Surd, p: Surd) -> tuple[Surd, Surd] | Non
         "solve | 4x + 4 = 18 | x=7/2",
     ),
 )
-@instead_of(divide, Place.LINEAR)
+@instead_of(divide)
 def divided_upside_down(right: Surd, a: Surd) -> Surd | None:
     """Divides the wrong way round: from 4x = 3 takes x = 4/3."""
     return a / right if a != 1 else None
@@ -454,7 +454,7 @@ def coefficient_sign_dropped(a: Surd) -> Surd | None:
     return -a if a.is_real and a.real_sign() < 0 and a != -1 else None
 
 
-@coefficient_sign_dropped.also(divide, Place.LINEAR)
+@coefficient_sign_dropped.also(divide)
 def _divided_by_size(right: Surd, a: Surd) -> Surd | None:
     return right / -a if a.is_real and a.real_sign() < 0 and a != -1 else None
 
@@ -504,7 +504,7 @@ def _sign_of_factor_dropped(other: Part, factor: Part) -> Part | None:
         "solve | x = 5 | -5",
     ),
 )
-@instead_of(divide, Place.LINEAR)
+@instead_of(divide)
 def stopped_at_opposite_of_unknown(right: Surd, a: Surd) -> Surd | None:
     """Stops at -x and gives its value as that of x."""
     return right if a == -1 else None
@@ -533,7 +533,7 @@ def _opposite_of_letter_given(other: Part, factor: Part) -> Part | None:
         "solve | x + 4 = 9 | -5",
     ),
 )
-@instead_of(divide, Place.LINEAR)
+@instead_of(divide)
 def negative_solution_made_positive(right: Surd, a: Surd) -> Surd | None:
     """Gives a negative solution without its sign."""
     if not (right.is_real and a.is_real) or right.real_sign() >= 0 or a.real_sign() <= 0:
@@ -728,11 +728,21 @@ def fraction_cleared_from_its_term_only(equation: Equation) -> Choices | None:
         "solve | x/4 = 12 | 3",
     ),
 )
-@instead_of(divide, Place.LINEAR)
+@instead_of(divide)
 def multiplied_by_coefficient(right: Surd, a: Surd) -> Surd | None:
     """Multiplies by the number before the unknown where one has to divide by it."""
     unit = a.is_rational and abs(a.as_fraction().numerator) == 1
     return None if unit else right * a
+
+
+@multiplied_by_coefficient.also(
+    divide,
+    Place.DECIMALS,
+    shows=("solve | 0.2x = 5 | 1", "solve | 0.5x - 1 = 4 | 2.5"),
+    silent=("solve | 0.2x = 5 | 25", "solve | (1/5)x = 5 | 1"),
+)
+def _multiplied_by_decimal(right: Surd, a: Surd) -> Surd | None:
+    return right * a if abs(a.as_fraction().numerator) == 1 else None
 
 
 @multiplied_by_coefficient.also(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from pipeline.exact.coefficients import Coefficients, real_roots
+from pipeline.exact.coefficients import Coefficients, added, multiplied, real_roots, scaled
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Letter, Node, Numeral, Quotient, Relation, Root, Sum
@@ -27,7 +27,7 @@ from pipeline.procedures.operations import (
 )
 from pipeline.procedures.parts import Part, over, tree_of_part
 from pipeline.procedures.polynomial_equations import substitute_back
-from pipeline.procedures.radical_equations import raise_both
+from pipeline.procedures.radical_equations import raise_both, square_sides
 from pipeline.procedures.rewriting.operations import take_root
 from pipeline.procedures.rewriting.terms import (
     fraction_parts,
@@ -339,6 +339,42 @@ def _each_term_of_right_side_rooted(other: Part, exponent: Node) -> Node | None:
         sign = 1 if factor.real_sign() > 0 else -1
         roots[tuple((name, power // 2) for name, power in powers)] = root * sign
     return tree_of_part((Polynomial(roots), other[1]))
+
+
+@rooted_term_by_term.also(
+    square_sides,
+    Place.RADICAL_EQUATION,
+    shows=(
+        "solve | sqrt(x + 9) = 5 | 4",
+        "solve | sqrt(x - 4) + 1 = 4 | 25",
+        "solve | sqrt(4x + 9) = 7 | 4",
+        "solve | sqrt(x^2 + 9) = 5 | 2",
+        "solve | sqrt(x^2 + 16) = 5 | ±1",
+    ),
+    silent=(
+        "solve | sqrt(x + 9) = 5 | 16",
+        "solve | sqrt(x + 7) = 5 | 5 - sqrt(7)",
+        "solve | sqrt(4x) = 6 | 9",
+    ),
+)
+def _each_term_under_radical_rooted(
+    k: Surd, inside: Coefficients, other: Coefficients
+) -> Choices | None:
+    """Takes the square root of each term of a sum, as if sqrt(x + 9) were sqrt(x) + 3."""
+    if len(inside) not in (2, 3) or any(inside[1:-1]):
+        return None
+    constant, leading = inside[0], inside[-1]
+    below = abs(constant.as_fraction()) if constant.is_rational else None
+    if not below or leading.real_sign() < 0:
+        return None
+    first, second = Surd.root_of(leading), Surd.root_of(Surd.of(below))
+    if first is None or second is None or not (first.is_rational and second.is_rational):
+        return None
+    shift = (second if constant.real_sign() > 0 else -second,)
+    left = added(scaled(other, 1 / k), scaled(shift, -ONE))  # what is left of the root alone
+    if len(inside) == 2:
+        return Choices([((ZERO, leading), multiplied(left, left))])
+    return Choices([((ZERO, first), left), ((ZERO, ZERO, leading), multiplied(left, left))])
 
 
 def _plain_root(body: Node, index: Node) -> Node:

@@ -207,10 +207,10 @@ def solve_linear(step: Walk, equation: Equation) -> op.Roots | str:
     if not a:
         return step.do(op.conclude, Place.LINEAR, right)
     a = step.do(op.coefficient_of_unknown, Place.LINEAR, a)
-    found = step.do(op.divide, Place.LINEAR, right, a)
-    return frozenset(
-        {step.do(op.place_point, Place.LINEAR, found, right, a) if equation.decimals else found}
-    )
+    if not equation.decimals:
+        return frozenset({step.do(op.divide, Place.LINEAR, right, a)})
+    found = step.do(op.divide, Place.DECIMALS, right, a)
+    return frozenset({step.do(op.place_point, Place.LINEAR, found, right, a)})
 
 
 def isolate_unknown(step: Walk, equation: Equation) -> tuple[Surd, Surd]:

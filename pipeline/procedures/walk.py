@@ -341,6 +341,7 @@ class Place(StrEnum):
     SQUARE_CONSTANT = "constant of a square"
     CONVERSION = "conversion"
     COORDINATE = "coordinate of a vertex"
+    DECIMALS = "linear equation with decimals"
     DISCRIMINANT = "discriminant"
     DIVISION = "division of polynomials"
     DOMAIN = "domain"
