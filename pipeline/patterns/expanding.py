@@ -130,6 +130,18 @@ def power_spread_over_sum(place: Power) -> Node | None:
     return _spread(place, exponent) if exponent > 2 else None
 
 
+@power_spread_over_sum.also(
+    raise_to_power,
+    shows=("simplify | (x + y)^(-1) | 1/x + 1/y", "simplify | (a + b)^(-2) | a^(-2) + b^(-2)"),
+    silent=("simplify | (x + y)^(-1) | 1/(x + y)", "simplify | (xy)^(-1) | 1/x * 1/y"),
+)
+def _negative_power_spread(place: Power) -> Node | None:
+    """Raises each term of a sum to the negative power."""
+    exponent = whole(place.exponent)
+    found = isinstance(place.base, Sum) and exponent is not None and -9 <= exponent < 0
+    return _spread(place, exponent) if found and exponent else None
+
+
 def two_terms(place: Power) -> tuple[Node, Node] | None:
     """The two terms of a binomial that is squared."""
     if exponent_of(place) != 2:
@@ -422,6 +434,17 @@ def _ends_of_conjugates(place: Product) -> tuple[Node, Node] | None:
     a, b, c, d = found
     opposite = isinstance(b, Negation) != isinstance(d, Negation)
     return (a, signed(b)[1]) if a == c and signed(b)[1] == signed(d)[1] and opposite else None
+
+
+@coefficient_not_squared.also(
+    multiply,
+    shows=("expand | (3x - 1)(3x + 1) | 3x^2 - 1", "expand | (2x + 5)(2x - 5) | 2x^2 - 25"),
+    silent=("expand | (3x - 1)(3x + 1) | 9x^2 - 1", "expand | (x - 5)(x + 5) | x^2 - 25"),
+)
+def _coefficient_in_conjugates_not_squared(place: Product) -> Node:
+    first, last = needed(_ends_of_conjugates(place))
+    coefficient, letter = needed(split_coefficient(first))
+    return sum_of(product_of(coefficient, power(letter, 2)), negative(power(last, 2)))
 
 
 @pattern(

@@ -17,7 +17,7 @@ from pipeline.exact.trees import (
     Sum,
 )
 from pipeline.patterns.distribution import multiplier_of
-from pipeline.patterns.registry import instead_of, pattern
+from pipeline.patterns.registry import Pattern, instead_of, pattern
 from pipeline.procedures.rewriting.operations import divide, drop_minus, multiply, raise_to_power
 from pipeline.procedures.rewriting.terms import (
     IMAGINARY,
@@ -82,12 +82,35 @@ def exponents_multiplied_in_product(place: Product) -> Node | None:
     silent=("expand | x^2(x^3 + 4) | x^5 + 4x^2", "expand | x(x^3 + 4) | x^4 + 4x"),
 )
 def _multiplied_term_by_term(place: Product) -> Node | None:
-    found = needed(multiplier_of(place))
-    products = [Product((found[0], term)) for term in found[1]]
-    wrong = [exponents_multiplied_in_product.moves[0].version(one) for one in products]
-    if not any(wrong):
+    return _term_by_term(place, exponents_multiplied_in_product)
+
+
+def _term_by_term(place: Product, wrong: Pattern) -> Node | None:
+    """A bracket multiplied out, each product as a pattern has it where it has one."""
+    outside, terms = needed(multiplier_of(place))
+    products = [Product((outside, term)) for term in terms]
+    found = [wrong.moves[0].version(one) for one in products]
+    parts = (one or right for one, right in zip(found, products, strict=True))
+    return sum_of(*parts) if any(found) else None
+
+
+@exponents_multiplied_in_product.also(
+    multiply,
+    shows=("simplify | 2^x * 2^y | 2^(xy)", "simplify | 3^n * 3^(2n) | 3^(2n^2)"),
+    silent=("simplify | 2^x * 2^y | 2^(x + y)", "simplify | 2^x * 3^y | 6^(xy)"),
+)
+def _exponents_with_letters_multiplied(place: Product) -> Node | None:
+    base, exponents = needed(_powers_of_number(place))
+    return Power(number(base), product_of(*exponents)) if ONE not in exponents else None
+
+
+def _powers_of_number(place: Product) -> tuple[Fraction, list[Node]] | None:
+    """The base and both exponents of two powers of one number, not both of them numbers."""
+    powers = [one if isinstance(one, Power) else Power(one, ONE) for one in factors_of(place)]
+    bases, exponents = [rational(one.base) for one in powers], [one.exponent for one in powers]
+    if len(powers) != 2 or bases[0] is None or bases[0] != bases[1]:
         return None
-    return sum_of(*(one or right for one, right in zip(wrong, products, strict=True)))
+    return None if all(rational(one) is not None for one in exponents) else (bases[0], exponents)
 
 
 @pattern(
@@ -114,6 +137,61 @@ def bases_multiplied_too(place: Product) -> Node | None:
     if bases[0] is None or exponents[0] is None or exponents[1] is None:
         return None
     return power(number(bases[0] * bases[0]), exponents[0] + exponents[1])
+
+
+@bases_multiplied_too.also(
+    multiply,
+    shows=("simplify | 3^n * 3^2 | 9^(n + 2)", "simplify | 2^x * 2^y | 4^(x + y)"),
+    silent=("simplify | 3^n * 3^2 | 3^(n + 2)", "simplify | 2^x * 2^y | 2^(xy)"),
+)
+def _bases_multiplied_under_letters(place: Product) -> Node:
+    base, exponents = needed(_powers_of_number(place))
+    return Power(number(base * base), sum_of(*exponents))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | 27^(2/3) | 3",
+        "evaluate | 16^(3/4) | 2",
+    ),
+    silent=(
+        "evaluate | 27^(2/3) | 9",
+        "evaluate | 27^(1/3) | 3",
+        "evaluate | 16^(3/4) | 12",
+    ),
+)
+@instead_of(raise_to_power)
+def numerator_of_exponent_forgotten(place: Power) -> Node | None:
+    """Takes the root that the denominator of the exponent says and forgets its numerator."""
+    exponent = _two_part_exponent(place)
+    return power(place.base, Fraction(1, exponent.denominator)) if exponent else None
+
+
+def _two_part_exponent(place: Power) -> Fraction | None:
+    """A positive exponent that says a power and a root."""
+    exponent = rational(place.exponent)
+    several = exponent is not None and exponent.numerator > 1 < exponent.denominator
+    return exponent if several else None
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | 27^(2/3) | 729",
+        "evaluate | 4^(3/2) | 64",
+    ),
+    silent=(
+        "evaluate | 27^(2/3) | 9",
+        "evaluate | 27^(1/3) | 27",
+        "evaluate | 4^(3/2) | 6",
+    ),
+)
+@instead_of(raise_to_power)
+def root_in_exponent_forgotten(place: Power) -> Node | None:
+    """Raises to the numerator of the exponent and takes no root."""
+    exponent = _two_part_exponent(place)
+    return power(place.base, exponent.numerator) if exponent else None
 
 
 @pattern(
@@ -381,6 +459,15 @@ def letter_multiplied_once(place: Product) -> Node | None:
     return found[0]._replace(coefficient=found[0].coefficient * found[1].coefficient).tree()
 
 
+@letter_multiplied_once.also(
+    multiply,
+    shows=("expand | 2x(3x + 4) | 6x + 8x", "expand | 3x(2x - 5) | 6x - 15x"),
+    silent=("expand | 2x(3x + 4) | 6x^2 + 8x", "expand | 2(3x + 4) | 6x + 8"),
+)
+def _letter_before_bracket_kept_once(place: Product) -> Node | None:
+    return _term_by_term(place, letter_multiplied_once)
+
+
 @pattern(
     source="common practice",
     shows=(
@@ -397,17 +484,20 @@ def letter_multiplied_once(place: Product) -> Node | None:
 def coefficients_added_in_product(place: Product) -> Node | None:
     """Adds the coefficients of two terms that are to be multiplied."""
     found = _two_terms(place)
-    if found is None or not {base for base, _ in found[0].powers} & {
-        base for base, _ in found[1].powers
-    }:
+    if found is None:
         return None
     one, two = found
-    return Monomial(one.coefficient + two.coefficient, (*one.powers, *two.powers)).tree()
+    shared = {base for base, _ in one.powers} & {base for base, _ in two.powers}
+    return _coefficients_added(one.tree(), two.tree()) if shared else None
 
 
 @coefficients_added_in_product.also(
     multiply,
-    shows=("expand | 3x(2x + 4) | 5x^2 + 12x", "expand | 2x(3x^2 - 4) | 5x^3 - 8x"),
+    shows=(
+        "expand | 3x(2x + 4) | 5x^2 + 12x",
+        "expand | 2x(3x^2 - 4) | 5x^3 - 8x",
+        "expand | 2x(3x + 4) | 5x^2 + 6x",
+    ),
     silent=("expand | 3x(2x + 4) | 6x^2 + 12x", "expand | 3(2x + 4) | 5x + 12"),
 )
 def _coefficients_added_before_bracket(place: Product) -> Choices | None:
@@ -415,11 +505,17 @@ def _coefficients_added_before_bracket(place: Product) -> Choices | None:
     full = [product_of(outside, term) for term in terms]
     version = coefficients_added_in_product.moves[0].version
     added = [version(Product((outside, term))) for term in terms]
-    return Choices(
-        sum_of(*full[:place], one, *full[place + 1 :])
-        for place, one in enumerate(added)
-        if one is not None
-    )
+    if not any(added):
+        return None
+    each = [sum_of(*full[:place], one, *full[place + 1 :])
+            for place, one in enumerate(added) if one is not None]  # fmt: skip
+    return Choices((*each, sum_of(*(_coefficients_added(outside, term) for term in terms))))
+
+
+def _coefficients_added(one: Node, two: Node) -> Node:
+    first, second = needed(monomial(one)), needed(monomial(two))
+    total = first.coefficient + second.coefficient
+    return Monomial(total, (*first.powers, *second.powers)).tree()
 
 
 @coefficients_added_in_product.also(

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.coefficients import Coefficients, added, scaled
+from pipeline.exact.evaluate import root_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import (
@@ -187,6 +188,23 @@ def _joined_inside(base: Quantity, inside: Node) -> Node | Ending:
 def exponents_of_unlike_bases_equated(first: Quantity, second: Quantity) -> tuple[Surd, Surd]:
     """Sets exponents equal though their bases are not the same."""
     return ONE, ONE
+
+
+@exponents_of_unlike_bases_equated.also(
+    match_exponents,
+    Place.LOGARITHM,
+    shows=("logarithm | 4^x = 8 | 3", "logarithm | 9^(x + 1) = 27 | 2", "solve | 8^x = 4 | 2"),
+    silent=("logarithm | 4^x = 8 | 3/2", "logarithm | 2^x = 8 | 3", "logarithm | 4^x = 7 | 7"),
+)
+def _exponent_of_another_base(base: Quantity, right: Surd) -> Surd | None:
+    """Takes the exponent of the right side although its base is another one: 3 of 4^x = 2^3."""
+    if not right.is_integer or right.real_sign() <= 0 or right == 1:
+        return None
+    for exponent in range(right.as_fraction().numerator.bit_length(), 1, -1):
+        root = root_of(right, exponent)
+        if root is not None and root.is_integer:
+            return None if root == base else Surd.of(exponent)
+    return None
 
 
 @pattern(

@@ -16,6 +16,7 @@ from pipeline.exact.trees import (
     Substitution,
     Sum,
     children,
+    letters,
     replaced,
     with_children,
 )
@@ -255,10 +256,13 @@ def subtracted_before_multiplying(place: Sum) -> Choices | None:
     shows=(
         "evaluate | 2x^2 at x=5 | 100",
         "evaluate | 3*2^3 | 216",
+        "simplify | 2 * 3^n | 6^n",
+        "simplify | 2^n * 2 | 4^n",
     ),
     silent=(
         "evaluate | 2x^2 at x=5 | 50",
         "evaluate | 2x^2 at x=5 | 20",
+        "simplify | 2^n * 2 | 2^(n + 1)",
     ),
 )
 @instead_of(multiply)
@@ -271,7 +275,8 @@ def coefficient_raised_too(place: Product) -> Node | None:
     if isinstance(last.base, Sum) or isinstance(factors[0], Power):
         return None
     exponent = whole(last.exponent)
-    if exponent is None or exponent < 2 or value_of(last.base) is None:
+    raised = letters(last.exponent) or (exponent is not None and exponent > 1)
+    if not raised or value_of(last.base) is None:
         return None
     return Power(Product((factors[0], last.base)), last.exponent)
 
