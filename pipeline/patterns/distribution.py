@@ -5,15 +5,18 @@ from __future__ import annotations
 from itertools import product
 from math import lcm
 
-from pipeline.exact.coefficients import Coefficients, multiplied, quotient_of
+from pipeline.errors import CannotBeWorked
+from pipeline.exact.coefficients import Coefficients, added, multiplied, quotient_of, scaled
 from pipeline.exact.numbers import Surd
-from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.polynomials import Polynomial, fraction_of
 from pipeline.exact.trees import MixedNumber, Negation, Node, Power, Product, Sum
+from pipeline.patterns.linear_equations import lone_fraction
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import first_case, second_case
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation, Linear
 from pipeline.procedures.lines import intercept_from
 from pipeline.procedures.operations import copy_equation, distribute
+from pipeline.procedures.parts import Part, join, over, times
 from pipeline.procedures.rational_equations import (
     Term,
     clear_denominators,
@@ -32,6 +35,7 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     value_of,
 )
+from pipeline.procedures.solving_for import Formula, start_with
 from pipeline.procedures.walk import Choices, Place, needed
 
 
@@ -159,6 +163,53 @@ def _denominator_met_in_part(terms: tuple[Term, ...]) -> Choices:
     ]
     every = tuple(some if some.above else whole for some, whole in zip(in_part, full, strict=True))
     return Choices(difference_of(terms) for terms in (*chosen, every))
+
+
+@multiplied_first_term_only.also(
+    clear_denominators,
+    Place.RATIONAL_EQUATION,
+    shows=("solve | 3/(x + 1) + 2 = 5 | 2/3", "solve | 4/(x - 2) + 1 = 3 | 3"),
+    silent=("solve | 3/(x + 1) + 2 = 5 | 0", "solve | 3/x + 2 = 5 | 1"),
+)
+def _denominator_met_in_part_when_alone(terms: tuple[Term, ...]) -> Coefficients:
+    """Multiplies only the first term of a denominator across, after the numbers are joined."""
+    above, below, value = needed(lone_fraction(terms))
+    return added((below[0], *scaled(below[1:], value)), (-above,))
+
+
+@multiplied_first_term_only.also(
+    start_with,
+    Place.FORMULA,
+    shows=(
+        "solve-for | S = 2(a + b) for b | b = S - 2a",
+        "solve-for | A = P(1 + r) for r | A - P",
+        "solve-for | y = 2(x - 3) for x | x = (y + 3)/2",
+    ),
+    silent=(
+        "solve-for | S = 2(a + b) for b | b = S/2 - a",
+        "solve-for | A = P(1 + r) for r | A/P - 1",
+        "solve-for | y = 2x - 3 for x | x = (y + 3)/2",
+    ),
+)
+def _bracket_of_formula_met_in_part(start: Formula) -> Part | None:
+    """Multiplies only the first term of the bracket by what stands before it."""
+    if not isinstance(start.held, Sum):
+        return None
+    first, *others = (needed(fraction_of(one)) for one in terms_of(start.held))
+    spread, held = join(start.rest, times(start.factor, first)), first
+    for one in others:
+        spread, held = join(spread, one), join(held, one)
+    rest, multiple = _parts_by_letter(spread, start.letter)
+    q, p = _parts_by_letter(held, start.letter)
+    return join(q, times(p, over(join(start.other, rest, -1), multiple)))
+
+
+def _parts_by_letter(part: Part, letter: str) -> tuple[Part, Part]:
+    """What stands without a letter, and what the letter is multiplied by."""
+    numbers = part[0].collected(letter)
+    if len(numbers) != 2 or letter in part[1].letters:
+        raise CannotBeWorked
+    return (numbers[0], part[1]), (numbers[1], part[1])
 
 
 def _first_only(number: Coefficients, bracket: Coefficients) -> Coefficients:

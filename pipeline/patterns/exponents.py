@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from pipeline.exact.coefficients import Coefficients
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import (
     Constant,
@@ -17,8 +18,15 @@ from pipeline.exact.trees import (
     Sum,
 )
 from pipeline.patterns.distribution import multiplier_of
+from pipeline.patterns.division_of_polynomials import Divided
 from pipeline.patterns.registry import Pattern, instead_of, pattern
-from pipeline.procedures.rewriting.operations import divide, drop_minus, multiply, raise_to_power
+from pipeline.procedures.rewriting.operations import (
+    add,
+    divide,
+    drop_minus,
+    multiply,
+    raise_to_power,
+)
 from pipeline.procedures.rewriting.terms import (
     IMAGINARY,
     ONE,
@@ -34,10 +42,12 @@ from pipeline.procedures.rewriting.terms import (
     rational,
     signed,
     sum_of,
+    terms_of,
     value_of,
     whole,
 )
-from pipeline.procedures.walk import Choices, needed
+from pipeline.procedures.walk import Choices, Place, needed
+from pipeline.tasks.divide import divide_rows
 
 
 def _grouped(one: Monomial) -> dict[Node, list[Fraction]]:
@@ -299,6 +309,29 @@ def coefficient_times_exponent(place: Power) -> Node | None:
     if parts is None or exponent is None or exponent.denominator != 1:
         return None
     return product_of(parts[0], number(exponent), Power(parts[1], place.exponent))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | 2^x + 2^x | 4^x",
+        "evaluate | 3^2 + 4^2 | 49",
+        "evaluate | 2^3 + 2^3 | 64",
+    ),
+    silent=(
+        "simplify | 2^x + 2^x | 2^(x + 1)",
+        "evaluate | 3^2 + 4^2 | 25",
+        "evaluate | (3 + 4)^2 | 49",
+    ),
+)
+@instead_of(add)
+def bases_added_under_one_exponent(place: Sum) -> Node | None:
+    """Adds the bases of powers that have the same exponent: 3^2 + 4^2 as 7^2."""
+    terms = terms_of(place)
+    powers = [one for one in terms if isinstance(one, Power) and rational(one.base) is not None]
+    if len(terms) != 2 or len(powers) != 2 or powers[0].exponent != powers[1].exponent:
+        return None
+    return Power(sum_of(*(one.base for one in powers)), powers[0].exponent)
 
 
 @pattern(
@@ -820,6 +853,19 @@ def exponents_divided_in_quotient(place: Quotient) -> Node | None:
     left = tuple((base, power) for base, power in lower.items() if base not in powers)
     top = Monomial(above.coefficient / below.coefficient, result).tree()
     return over(top, Monomial(Surd.of(1), left).tree())
+
+
+@exponents_divided_in_quotient.also(
+    divide_rows,
+    Place.DIVISION,
+    shows=("divide | (12x^6) / (3x^2) | 4x^3", "divide | (20x^8) / (5x^4) | 4x^2"),
+    silent=("divide | (12x^6) / (3x^2) | 4x^4", "divide | (6x^5) / (3x^2) | 2x^2"),
+)
+def _exponents_of_terms_divided(above: Coefficients, below: Coefficients) -> Divided | None:
+    upper, lower = len(above) - 1, len(below) - 1
+    if any(above[:-1]) or any(below[:-1]) or not lower or upper % lower:
+        return None
+    return (*[above[0]] * (upper // lower), above[-1] / below[-1]), ()
 
 
 @pattern(

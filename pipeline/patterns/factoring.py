@@ -322,6 +322,28 @@ def perfect_square_as_conjugates(trinomial: Trinomial) -> _Pairs | None:
     return None if others else (one, one._replace(q=-one.q))
 
 
+@pattern(
+    source="common practice",
+    shows=(
+        "factor | x^2 + 6x | (x + 3)^2",
+        "factor | x^2 - 10x | (x - 5)^2",
+    ),
+    silent=(
+        "factor | x^2 + 6x | x(x + 6)",
+        "factor | x^2 + 6x + 9 | (x + 3)^2",
+    ),
+)
+@instead_of(take_out_common_factor)
+def square_taken_for_its_first_terms(whole: Polynomial) -> tuple[Polynomial, Polynomial] | None:
+    """Factors x^2 + 6x as the square that begins with it."""
+    letter = next(iter(whole.letters)) if len(whole.letters) == 1 else ""
+    numbers = whole.coefficients(letter) if letter else []
+    if len(numbers) != 3 or numbers[0] or not numbers[1] or numbers[2] != 1:
+        return None
+    half = Polynomial.univariate(letter, (numbers[1] / 2, 1))
+    return Polynomial.constant(1), half * half
+
+
 _LARGEST_SUM = 40
 
 

@@ -32,6 +32,7 @@ from pipeline.procedures.operations import (
 from pipeline.procedures.parts import Part, join, times, tree_of_part
 from pipeline.procedures.parts import over as over_part
 from pipeline.procedures.quantities import Quantity, minus, over
+from pipeline.procedures.quantities import times as times_quantity
 from pipeline.procedures.radical_equations import Sides, square_sides
 from pipeline.procedures.rational_equations import (
     Term,
@@ -743,6 +744,16 @@ def multiplied_by_coefficient(right: Surd, a: Surd) -> Surd | None:
 )
 def _multiplied_by_decimal(right: Surd, a: Surd) -> Surd | None:
     return right * a if abs(a.as_fraction().numerator) == 1 else None
+
+
+@multiplied_by_coefficient.also(
+    divide_beyond,
+    Place.LOGARITHM,
+    shows=("logarithm | e^(2x) = 5 | 2ln(5)", "logarithm | ln(3x) = 2 | 3e^2"),
+    silent=("logarithm | e^(2x) = 5 | ln(5)/2", "logarithm | ln(3x) = 2 | e^2/3"),
+)
+def _multiplied_by_coefficient_beyond(right: Quantity, a: Surd) -> Quantity:
+    return times_quantity(right, a)
 
 
 @multiplied_by_coefficient.also(

@@ -499,6 +499,22 @@ def opposites_cancelled_to_one(place: Quotient) -> Node | None:
     return canonical(negative(quotient)) if turned else None
 
 
+@opposites_cancelled_to_one.also(
+    add,
+    shows=("simplify | 5/(x - 3) + 2/(3 - x) | 7/(x - 3)", "simplify | 3/(x - 2) - 3/(2 - x) | 0"),
+    silent=("simplify | 5/(x - 3) + 2/(3 - x) | 3/(x - 3)", "simplify | 2/x + 3/x | 5/x"),
+)
+def _opposite_denominators_as_equal(place: Sum) -> Choices | None:
+    """Adds over opposite denominators as if they were equal."""
+    parts = [as_fraction(term) for term in terms_of(place)]
+    if len(parts) != 2 or not all(letters(lower) for _, lower in parts):
+        return None
+    (one, first), (two, second) = parts
+    if canonical(first) != canonical(negative(second)):
+        return None
+    return Choices(Quotient(sum_of(one, two), lower) for lower in (first, second))
+
+
 def _primitive(node: Node) -> Node:
     terms = terms_of(node)
     found = [monomial(term) for term in terms]
