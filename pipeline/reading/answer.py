@@ -176,9 +176,10 @@ def _in_notation(text: str, context: ReadingContext, changes: list[str]) -> tupl
 def _without_words(
     text: str, context: ReadingContext, changes: list[str], remarks: list[str]
 ) -> tuple[str, bool]:
-    if context.kind in {"roots", "region"} and "=" not in text and how_many(text) is not None:
-        raise Unread("how many solutions there are, but not which")
     text = without_spelled_number(text, changes)
+    alone = context.kind in {"roots", "region"} and "=" not in text
+    if alone and how_many(ranges_in_words(text, context.kind, [])) is not None:
+        raise Unread("how many solutions there are, but not which")
     text = ranges_in_words(without_side_remarks(text, changes), context.kind, changes)
     text, none_left = without_rejected(text, changes)
     if none_left or _statement(text):

@@ -269,6 +269,9 @@ def _adds_a_root(earlier: Relation | None, values: list[Relation | None], notes:
 
 
 def _point(found: list[tuple[str, list[Number]]], names: list[str], notes: Notes) -> Value:
+    if {"h", "k"} < set(names):  # of a vertex form, whose other letters are no part of the point
+        found = [one for one in found if one[0] in "hk"]
+        names = [name for name in names if name in "hk"]
     by_name: dict[str, list[Number]] = {name: [] for name in names}
     for name, values in found:
         by_name[name] += values

@@ -298,6 +298,11 @@ def _long_chain(relation: Relation, notes: Notes) -> tuple[Value, str]:
     if all(isinstance(one, Letter) for one in sides[:-1]) and not letters(sides[-1]):
         return Point(tuple(numbers_of(sides[-1]) * (len(sides) - 1))), ""  # `x = y = z = 2`
     body = sides[1:] if isinstance(sides[0], Letter | Call) else sides
+    known = notes.context.letters
+    if known and letters(body[-1]) <= known:  # `y = mx + b = -2x + 4` begins with the form
+        body = (*(one for one in body[:-1] if letters(one) <= known), body[-1])
+    if notes.context.kind == "number" and letters(body[0]) and not any(map(letters, body[1:])):
+        return _listed(last_of_chain(body[1:], relation.signs[-len(body) + 2 :], notes)), ""
     if isinstance(sides[0], Call) and not any(map(letters, body)):
         return _listed(last_of_chain(body, relation.signs[1:], notes)), ""
     if not all(_same_value(side, body[-1]) for side in body[:-1]):

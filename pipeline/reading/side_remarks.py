@@ -91,12 +91,17 @@ def without_reason(text: str, changes: list[str]) -> str:
     return kept
 
 
+_DIGIT = r"(?:\d+|zero|one|two|three|four|five|six|seven|eight|nine)"
+_POINT = re.compile(rf"\b({_DIGIT})\s+point\s+({_DIGIT}(?:\s+{_DIGIT})*)\b", re.IGNORECASE)
+
+
 def without_spelled_number(text: str, changes: list[str]) -> str:
-    """Set aside a number said again in words, `7 (seven)`, or in digits, `seven (7)`.
+    """Set aside a number said again in words, `7 (seven)`, or in digits; read `four point five`.
 
     Raises:
         Unread: words and digits say different numbers.
     """
+    text = _POINT.sub(lambda found: f"{_in_digits(found[1])}.{_in_digits(found[2])}", text)
     found = _SAID_TWICE.match(text)
     if not found or not (_LETTERS.search(found[2]) or _LETTERS.search(found[3])):
         return text

@@ -184,7 +184,8 @@ _IS = re.compile(
     re.IGNORECASE,
 )
 _REAL_LETTER = re.compile(
-    r"(?<![A-Za-z])([A-Za-z])\s+(?:is|are|in)\s+(?:an?\s+|any\s+|all\s+)?reals?(?:\s+numbers?)?\b",
+    r"(?<![A-Za-z])([A-Za-z])\s+(?:(?:(?:is|are|in)\s+)?(?:an?\s+|any\s+|all\s+)?reals?"
+    r"(?:\s+numbers?)?|in\s+[Rℝ])\b",
     re.IGNORECASE,
 )
 _ALL_BUT = re.compile(
@@ -216,6 +217,15 @@ _TAKEN_AT = re.compile(
     rf"[A-Za-z]\s*=\s*([-+−]?[\d./]+)\s*$",
     re.IGNORECASE,
 )
+_LETTER, _WHOLE = r"(?<![A-Za-z])([A-Za-z])(?![A-Za-z])", r"-?\d+(?:[./]\d+)?"
+_NAMED_TOGETHER = re.compile(
+    rf"^\s*{_LETTER}\s*(?:,|and|&)\s*{_LETTER}\s*(?:=|is|are)\s*"
+    rf"({_WHOLE})\s*(?:,|and|&)\s*({_WHOLE})\s*$",
+    re.IGNORECASE,
+)
+_NAMED_BEHIND = re.compile(
+    rf"(?<![\w.])({_WHOLE})\s+for\s+{_LETTER}(?=\s*(?:[,;]|and\b|$))", re.IGNORECASE
+)
 _NOT_NUMBERS = re.compile(r"^\s*not\s+(?=[-+±√\d])", re.IGNORECASE)
 _EXCLUDING = re.compile(r"(?<![a-z])for\s+(?:all\s+)?(?=[a-z]\s*(?:≠|!=))", re.IGNORECASE)
 _DIMENSIONS = re.compile(r"(?<=[\d)a-z])\s+by\s+(?=\d)")
@@ -225,10 +235,14 @@ _RANGE = re.compile(
 )
 
 
-@lru_cache(maxsize=1)
-def _exceptions() -> re.Pattern[str]:
-    phrases = alternation(word_lists()["exceptions"]["phrases"])
-    return re.compile(rf"^\s*(?:x\s*(?:=|is|can be)\s*)?(?:{phrases})(?![A-Za-z])", re.IGNORECASE)
+_EXCEPTIONS = re.compile(
+    r"^\s*(?:x\s*(?:=|is|can be)\s*)?(?:anything|everything|[Rℝ]|"
+    r"(?:(?:all|any|every|each)\b\s*)?(?:real\s+)?(?:numbers?|#s|reals?|values?|x)?)(?<=\S),?\s*"
+    r"\b(?:except(?:\s+for)?|but(?:\s+not)?|besides|excluding|other than|apart from|where|"
+    r"such that|with|not (?:including|equal to))(?![A-Za-z])",
+    re.IGNORECASE,
+)
+"""`all numbers except` and its kin: the number line without what follows."""
 
 
 def _repeating(found: re.Match[str]) -> str:
@@ -266,8 +280,9 @@ def ranges_in_words(text: str, kind: str | None, changes: list[str]) -> str:
     """
     if kind == "region":
         text = _NOT_NUMBERS.sub("all but ", text)
-    written = _exceptions().sub(r" ℝ \\ ", _EXCLUDING.sub(", ", text))
+    written = _EXCEPTIONS.sub(r" ℝ \\ ", _EXCLUDING.sub(", ", text))
     written = _TWO_MOVES.sub(lambda found: _moved(found, kind), written)
+    written = _NAMED_BEHIND.sub(r"\2 = \1", _NAMED_TOGETHER.sub(r"(\1, \2) = (\3, \4)", written))
     written = _TAKEN_AT.sub(r"f(\2) = \1", written)
     written = _REAL_LETTER.sub(r"\1 ∈ ℝ", written)
     written = _ALL_BUT.sub("", written)
