@@ -27,7 +27,7 @@ from pipeline.procedures.radical_equations import (
     square_sides,
 )
 from pipeline.procedures.solving_for import power_of_root, root_of_power
-from pipeline.procedures.walk import Choices, Ending, Place
+from pipeline.procedures.walk import Choices, Ending, Place, needed
 
 
 @pattern(
@@ -236,6 +236,18 @@ def root_taken_in_place_of_square(
     value = other[0] / k if len(other) == 1 else k - k
     root = root_of(value, 2) if value.real_sign() > 0 else None
     return None if root is None else (inside, (root,))
+
+
+@root_taken_in_place_of_square.also(
+    raise_both,
+    Place.POWER_EQUATION,
+    Place.BARE_POWER,
+    shows=("solve | x^(1/2) = 9 | 3", "solve | x^(1/3) = 8 | 2"),
+    silent=("solve | x^(1/2) = 9 | 81", "solve | x^2 = 9 | 3"),
+)
+def _root_taken_for_exponent_of_root(right: Surd, above: int, below: int) -> tuple[Surd, ...]:
+    """Undoes an exponent such as one half by taking the root once more."""
+    return (needed(root_of(right, needed(below if above == 1 else None))),)
 
 
 @pattern(

@@ -116,7 +116,8 @@ def _powered(first: Node, second: Node, letter: str) -> list[Plan]:
     if not k or exponent is None or inside is None or not inside.p:
         return []
     above, below = exponent
-    if above < 1 or (above, below) in ((1, 1), (2, 1), (1, 2)):
+    rooted = isinstance(power, Root) and (above, below) == (1, 2)  # a radical equation
+    if above < 1 or rooted or (above, below) in ((1, 1), (2, 1)):
         return []
     rest = sum((factor for factor, power in terms if power is None), ZERO)
     start = Powered(k, inside, above, below, rest, right[0] if right else ZERO)
