@@ -233,7 +233,7 @@ def root_taken_in_place_of_square(
     k: Surd, inside: Coefficients, other: Coefficients
 ) -> Sides | None:
     """Undoes a square root by taking the root once more."""
-    value = other[0] / k if len(other) == 1 else k - k
+    value = other[0] / k if len(other) == 1 and inside[-1] == 1 else k - k
     root = root_of(value, 2) if value.real_sign() > 0 else None
     return None if root is None else (inside, (root,))
 

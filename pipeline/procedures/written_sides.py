@@ -55,7 +55,7 @@ def solve_worked_sides(step: Walk, start: tuple[Relation, str]) -> Hashable:
     if sides == relation.sides:
         step.logged = False
     equation, (sign,) = equation_of(Relation(sides, ("=",)), letter), relation.signs
-    if equation is None or (sign != "=" and equation.degree != 1):
+    if equation is None or not equation.degree or (sign != "=" and equation.degree > 1):
         raise CannotBeWorked
     if sign != "=":
         return solve_linear_inequality(step, Comparison(equation, sign))
