@@ -292,6 +292,26 @@ def coefficient_left_out_of_power(place: Power) -> Node | None:
 
 
 @pattern(
+    source="common practice",
+    shows=(
+        "simplify | (3x^2)^2 | 9x^2",
+        "simplify | (2a)^3 | 8a",
+    ),
+    silent=(
+        "simplify | (3x^2)^2 | 9x^4",
+        "simplify | (3x^2)^2 | 3x^4",
+    ),
+)
+@instead_of(raise_to_power)
+def letters_left_out_of_power(place: Power) -> Node | None:
+    """Raises the number of a product to the power and leaves the letters as they are."""
+    parts = _with_number(place)
+    if parts is None or rational(place.exponent) is None:
+        return None
+    return product_of(Power(parts[0], place.exponent), parts[1])
+
+
+@pattern(
     source="Slavit 2006 (power taken as a multiple); Robinson 2013",
     shows=(
         "simplify | (3x^5)^3 | 9x^15",

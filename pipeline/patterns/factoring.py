@@ -742,16 +742,24 @@ def square_left_in_difference_of_squares(squares: Squares) -> Choices | None:
 
 @square_left_in_difference_of_squares.also(
     factors_of_trinomial,
-    shows=("factor | 4x^2 + 12x + 9 | (4x + 9)^2", "factor | x^2 - 10x + 25 | (x - 25)^2"),
+    shows=(
+        "factor | 4x^2 + 12x + 9 | (4x + 9)^2",
+        "factor | x^2 - 10x + 25 | (x - 25)^2",
+        "factor | 9x^2 + 12x + 4 | (3x + 4)^2",
+        "factor | 9x^2 - 12x + 4 | (9x - 2)^2",
+    ),
     silent=("factor | 4x^2 + 12x + 9 | (2x + 3)^2", "factor | x^2 + 10x + 9 | (x + 9)^2"),
 )
-def _squares_left_in_bracket(trinomial: Trinomial) -> tuple[Linear, ...] | None:
-    """Writes the numbers of a perfect square into the bracket without taking their roots."""
+def _squares_left_in_bracket(trinomial: Trinomial) -> Choices | None:
+    """Writes a number of a perfect square into the bracket without taking its root."""
     a, b, c, _, v = trinomial
     if b * b != 4 * a * c or v != Polynomial.constant(1):
         return None
-    bracket = Linear(a, c if b.real_sign() > 0 else -c)
-    return bracket, bracket, Linear(ZERO, ONE)  # a third factor, so that none makes up for a
+    (p, q), *_ = _pairs(trinomial)
+    last = c if b.real_sign() > 0 else -c
+    brackets = dict.fromkeys((Linear(a, last), Linear(p, last), Linear(a, q)))
+    # A third factor, so that none makes up for a.
+    return Choices((one, one, Linear(ZERO, ONE)) for one in brackets if one != (p, q))
 
 
 @pattern(
