@@ -29,9 +29,10 @@ ASKED = frozenset({"judging", "checks"})
 
 VIEWS = frozenset({
     "main.answers", "main.tags", "main.answer_changes", "main.doubtful_answers",
+    "staging.judged", "staging.opportunity", "staging.practice_step", "staging.shared_part",
     "staging.told_answer", "store.judgment",
 })  # fmt: skip
-"""Models as large as the answers themselves: kept as views, so that new weights cost nothing."""
+"""Models as large as the answers themselves: kept as views, so that to fill them costs nothing."""
 
 _TABLE = re.compile(rf"--.*|'[^']*'|\b((?:{'|'.join(FOLDERS.values())})\.\w+)")
 """A comment, a text, or a table with its schema, which alone is kept; CTEs carry no schema."""

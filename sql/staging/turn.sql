@@ -1,11 +1,4 @@
 -- First tries by which question of the topic in turn it was for the student, where times tell the order.
-with timed as (
-    select j.term, j.setting, j.topic, j.student
-    from staging.judged as j
-    where j.topic is not null
-    group by j.term, j.setting, j.topic, j.student
-    having count(distinct j.answered_at) = count(*)
-)
 select
     j.term, j.setting, j.topic, j.student, j.item, j.item_from, j.wrong,
     row_number() over (
@@ -14,5 +7,6 @@ select
     )::integer as chance,
     count(*) over (partition by j.term, j.setting, j.topic, j.student)::integer as reached
 from staging.judged as j
-inner join timed as t
-    on j.term = t.term and j.setting = t.setting and j.topic = t.topic and j.student = t.student
+where j.topic is not null
+qualify
+    count(distinct j.answered_at) over (partition by j.term, j.setting, j.topic, j.student) = reached
