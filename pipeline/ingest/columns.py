@@ -20,6 +20,7 @@ __all__ = [
     "is_unanswered",
     "meanings",
     "standard_field",
+    "sums_in",
 ]
 
 OTHER = "other"
@@ -138,12 +139,17 @@ def is_totals(text: str, more: tuple[str, ...] = ()) -> bool:
     word = text.strip().rstrip(":").casefold()
     if word in {one.casefold() for one in more}:
         return True
-    words = re.findall(r"[^\W\d_]+|%", _folded(word))
-    sums, beside = (_file()["totals"][name] for name in ("sums", "beside"))
-    known = {*sums, *beside}
-    return (
-        not set(sums).isdisjoint(words) and known.issuperset(words) and not re.search(r"\d", word)
-    )
+    known = {*_file()["totals"]["sums"], *_file()["totals"]["beside"]}
+    return sums_in(word) and known.issuperset(_words_of(word))
+
+
+def sums_in(text: str) -> bool:
+    """Whether a text without a number holds a word for a sum, whatever stands around it."""
+    return not re.search(r"\d", text) and not _words_of(text).isdisjoint(_file()["totals"]["sums"])
+
+
+def _words_of(text: str) -> set[str]:
+    return set(re.findall(r"[^\W\d_]+|%", _folded(text)))
 
 
 def is_row_of_points(text: str) -> bool:

@@ -29,7 +29,7 @@ from pipeline.ingest.sample import SampledRow, naming_columns
 from pipeline.ingest.wide_layout import WideTable, wide_tables
 from pipeline.tables import plain_text
 
-_SEVERAL, _MOST_HEADERS = 4, 10
+_PAIR, _SEVERAL, _MOST_HEADERS = 2, 4, 10
 _RIGHT_IN_ORDER = 0.3
 """Share of right answers from which on their questions stand in the order of the list."""
 _MOST_MARKED, _FEW_MARKED, _LEAST_RIGHT = 400, 8, 0.15
@@ -113,10 +113,13 @@ def _placed(questions: Questions, rows: Sequence[SampledRow]) -> Questions:
     """The same questions under their places in the list, or in the quizzes that headers name."""
     ordered = questions.in_order()
     for at in range(min(_MOST_HEADERS, len(rows))):
-        names = stacked(rows[at : at + naming_depth(rows, at)]).names
-        of_quizzes = set(filter(questions.begins_with_quiz, names))
-        if len(of_quizzes) >= _SEVERAL and (called := questions.placed_by(of_quizzes)):
-            return ordered.called(called)
+        alike: dict[str, set[str]] = defaultdict(set)
+        for name in stacked(rows[at : at + naming_depth(rows, at)]).names:
+            if questions.begins_with_quiz(name) or len(_DIGITS.findall(name)) == _PAIR:
+                alike[_DIGITS.sub("9", name)].add(name)
+        for names in alike.values():
+            if len(names) >= _SEVERAL and (called := questions.placed_by(names)):
+                return ordered.called(called)
     return ordered
 
 

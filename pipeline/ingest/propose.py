@@ -141,11 +141,13 @@ def refusal(
             f"answers under a row of names. Add that row and check again. {_BY_HAND} if it is "
             "there."
         )
+    counted = "; where the file counts them within a quiz, give the list a column `quiz`"
+    counted = "" if any(questions.sets()) else counted
     return (
         f"{file}: no question of the list is named in it, neither by its id nor by its text, so no "
         "row among the first ones names a student and questions that are known. Put the questions "
-        "into the list of items, or their ids into the file; where the file counts them within a "
-        f"quiz, give the list a column `quiz`. {_BY_HAND} if they are there."
+        f"into the list of items, or their ids into the file{counted}. {_BY_HAND} if they are "
+        "there."
     )
 
 

@@ -613,14 +613,15 @@ class Questions:
         The place is one in a quiz where the texts name that before it, or its number.
 
         Args:
-            texts: such as `Problem 3`, `Quiz 2 - Q1`, or `Paper 2 Q1` for the first of W2.
+            texts: such as `Problem 3`, `Quiz 2 - Q1`, or `2.1` for the first of Quiz 2 or W2.
 
         Returns:
             Name -> id; nothing where the texts are not built alike or go beyond the list.
         """
         quizzes = {name: own for name, own in self._sets.items() if name}
         by_name = _built_of(texts, quizzes)
-        return by_name or _numbered(texts, self._stems) or _built_of(texts, {"": self._sets[""]})
+        numbered = _numbered(texts, quizzes or self._stems)
+        return by_name or numbered or _built_of(texts, {"": self._sets[""]})
 
     def in_this_file(self, text: str) -> str | None:
         """The item that a number alone means in a file whose name says the rest of its id."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -10,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
-from pipeline.ingest.columns import EXPORT_FIELDS, is_totals
+from pipeline.ingest.columns import EXPORT_FIELDS, is_totals, sums_in
 from pipeline.ingest.distinct import (
     coded,
     filled,
@@ -93,15 +94,24 @@ def _sums_up(cells: list[str], plan: Plan) -> bool:
     return is_totals(plain_text(first), plan.map.totals)
 
 
-def _unlike_students(rows: Rows, plan: Plan) -> _Mask:
+def _counts_rows(cells: list[str], rows: int) -> bool:
+    """Whether a row is one text that says how many rows the table has: `Total rows: 252`."""
+    first, *others = [plain_text(text) for text in cells if text.strip()] or [""]
+    worded = re.search(r"[^\W\d_]{3}", first)
+    return not others and bool(worded) and re.findall(r"\d+", first) == [str(rows)]
+
+
+def _unlike_students(rows: Rows, plan: Plan) -> tuple[_Mask, _Mask]:
     """Rows of a wide file that sum up others, by what stands in them, under a word of their own.
+
+    And those among them that a word of totals behind an empty id says to do so.
 
     All their cells are numbers, and besides they have no digit in place of the id where all others
     have one, or numbers where no other row has one: broken ones, or behind a gap of the table.
     """
     height, places = len(rows.lines), [one.boxes[0] for one in plan.questions]
     if height <= _OTHERS or "student" not in plan.fields or not places:
-        return np.zeros(height, dtype=bool)
+        return np.zeros(height, dtype=bool), np.zeros(height, dtype=bool)
     cells = [rows.columns[place] for place in places]
     filled, number, broken = (
         np.column_stack([where_text(one, holds).to_numpy(bool) for one in cells])
@@ -115,7 +125,12 @@ def _unlike_students(rows: Rows, plan: Plan) -> _Mask:
     strange = (number & ~alike).sum(axis=1) > 1
     apart = np.diff(rows.lines, prepend=rows.lines[:1] - 1) > 1
     half = 2 * (number & broken).sum(axis=1) > filled.sum(axis=1)
-    return np.asarray(summing & (alone | (strange & (apart | half))))
+    odd = np.asarray(summing & (alone | (strange & (apart | half))))
+    named = odd & strange & where_text(students, lambda text: not text.strip()).to_numpy(bool)
+    for row in np.flatnonzero(named):
+        first = next((text for text in rows.cells(int(row)) if text.strip()), "")
+        named[row] = sums_in(plain_text(first))
+    return odd, named
 
 
 def _is_number(text: str) -> bool:
@@ -185,7 +200,7 @@ def _batch(rows: Rows, odd: Sequence[tuple[int, list[str] | BrokenRow]], plan: P
     for line, cells in odd:
         if isinstance(cells, BrokenRow):
             broken.append((line, cells))
-        elif wide and _sums_up(cells, plan):
+        elif (wide and _sums_up(cells, plan)) or _counts_rows(cells, len(rows.lines)):
             totals.append(line)
         else:
             fields, width = len(cells), len(plan.header.names)
@@ -200,9 +215,11 @@ def _batch(rows: Rows, odd: Sequence[tuple[int, list[str] | BrokenRow]], plan: P
     rows = rows.taken(np.flatnonzero(~summing)) if summing.any() else rows
     if not plan.questions and not wide:
         return RawBatch(_long(rows, plan), tuple(broken), tuple(sorted(totals)), ())
-    if wide and not plan.map.totals and (odd_rows := _unlike_students(rows, plan)).any():
-        broken += [(int(line), BrokenRow(_SUMMING)) for line in rows.lines[odd_rows]]
-        rows = rows.taken(np.flatnonzero(~odd_rows))
+    if wide and not plan.map.totals:
+        unlike, named = _unlike_students(rows, plan)
+        broken += [(int(line), BrokenRow(_SUMMING)) for line in rows.lines[unlike & ~named]]
+        totals += rows.lines[named].tolist()
+        rows = rows.taken(np.flatnonzero(~unlike)) if unlike.any() else rows
     answers, empty = _wide(rows, plan)
     broken += [(line, BrokenRow(_CAPTION)) for line in empty if line in captions]
     empty = tuple(line for line in empty if line not in captions)

@@ -94,6 +94,32 @@ def test_a_student_who_gives_numbers_alone_stays_a_student(load_of: Callable):
     assert loaded.responses["student"].nunique() == 9
 
 
+@pytest.mark.parametrize(("name", "taken_out"), [("Total de aciertos", True), ("Max Muster", True),
+                                                 ("Mona Muster", False)])  # fmt: skip
+def test_a_row_of_totals_may_have_its_word_in_another_column(
+    load_of: Callable, name: str, taken_out: bool
+):
+    """Under an empty id, and with numbers where nobody else has one; other rows are rejected."""
+    head = ["name", "student", "root-1", "quad-1", "fact-1"]
+    rows = [["Nn", code, root, "2, 4", "(x-3)(x-2)"] for code, root, *_ in WIDE]
+    loaded = load_of({"a.csv": as_csv([head, *rows, [name, "", "7", "8", "6"]])})
+
+    assert loaded.responses["student"].nunique() == len(WIDE)
+    assert len(loaded.rejected) == (not taken_out)
+
+
+@pytest.mark.parametrize(("footer", "known"), [("Totale righe: 8", True), ("(8 rows)", True),
+                                               ("Totale righe: 7", False), ("8", 0)])  # fmt: skip
+def test_a_line_that_counts_the_rows_of_a_long_file_is_none(
+    load_of: Callable, footer: str, known: bool
+):
+    rows = [[code, "root-1", "2"] for code in CODES[:8]]
+    loaded = load_of({"a.csv": as_csv([["student", "item", "answer"], *rows, [footer]])})
+
+    assert len(loaded.responses) == 8
+    assert len(loaded.rejected) == (not known)
+
+
 @pytest.mark.parametrize(("word", "sums"), [("N correct", True), ("Summe Punkte", True),
                                             ("Correy", False), ("points", False)])  # fmt: skip
 def test_words_of_totals_in_any_order(word: str, sums: bool):

@@ -9,6 +9,7 @@ import pytest
 from pipeline.check import check_course
 from pipeline.course import read_course
 from pipeline.errors import InputError
+from pipeline.ingest.propose import propose_map
 from tests.ingest.conftest import Loaded
 from tests.ingest.test_messy_tables import CODES, as_csv
 
@@ -178,7 +179,7 @@ def test_a_form_with_places_is_learnt_once(
     assert sorted(found) == sorted((item, text) for _, item, text in answers(OF_QUIZ))
 
 
-@pytest.mark.parametrize("name", ["{} - Q{}", "{} #{}"])
+@pytest.mark.parametrize("name", ["{} - Q{}", "{} #{}", "{0[6]}.{1}", "C{0[6]}.{1}", "T{0[6]}-{1}"])
 def test_headers_that_name_a_quiz_and_a_place_in_it(
     course_of: Callable, load_course: Callable, name: str
 ):
@@ -504,3 +505,14 @@ def test_some_columns_of_one_wording_alone_are_not_read(
     else:
         assert set(loaded.responses["item"]) == {"W1-a", "W1-b", "W1-c", "W1-d"}
         assert not loaded.left_out
+
+
+def test_numbers_of_quizzes_that_the_list_has_not_are_no_places(course_of: Callable):
+    """The advice asks for no column that is there."""
+    header = ["Learner", *(f"{3 + at // 4}.{1 + at % 4}" for at in range(8))]
+    rows = [[code, *(text for mine, _, text in answers(OF_QUIZ) if mine == code)] for code in CODES]
+    course = course_of({"a.csv": as_csv([header, *rows])}, items=QUIZZES)
+
+    with pytest.raises(InputError, match="no question of the list") as said:
+        propose_map(course, "exports/a.csv")
+    assert "column `quiz`" not in str(said.value)
