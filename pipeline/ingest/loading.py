@@ -46,8 +46,8 @@ NO_TERM = (
 """Of answers that no page counts, and the way out."""
 
 CONFLICT = (
-    "another answer to the same question, student and attempt is stored already: "
-    "number the attempts, or take one of the two out"
+    "another answer to the same question, student and attempt is stored already, or to an earlier "
+    "attempt of this file: number the attempts, or take one of the two out"
 )
 _FIRST: Mapping[str | None, str] = {"MDY": "month", "DMY": "day"}
 _MOST_LISTED = 12
@@ -253,8 +253,9 @@ class Loading:
                 places
             ]  # the distinct slots stand in the order of their first rows
         stored, filled = self.known.holds(keys), self.known.fills(slots)
+        behind = _behind(frame, filled & ~stored)
         return np.select(
-            [stored, filled, ~again, first == keys],
+            [stored, filled | behind, ~again, first == keys],
             ["duplicate", "conflict", "new", "duplicate"],
             "conflict",
         )
@@ -338,6 +339,16 @@ class Loading:
             )
         empty = [] if self.counts["read"] else ["no answer stands below the column names"]
         return (*unused, *empty, *found, *self.opened.table.contents.notes())
+
+
+def _behind(frame: pd.DataFrame, refused: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
+    """Tries at a question behind one of the same student that is refused: another file's stands."""
+    if not refused.any():
+        return refused
+    whose = frame["student"].astype(object), frame["item"].astype(object)
+    attempt = frame["attempt"].astype("float64")
+    first = attempt.where(refused).groupby([*whose], dropna=False).transform("min")
+    return (attempt > first).to_numpy(bool)
 
 
 def _with_blanks(frame: pd.DataFrame, sieve: Sieve) -> pd.DataFrame:

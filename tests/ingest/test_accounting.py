@@ -178,6 +178,21 @@ def test_counted_answers_conflict_only_with_another_count(load_of: Callable):
     assert loaded.rejected["line"].tolist() == [5]
 
 
+def test_no_try_stands_behind_the_first_try_of_another_file(load_of: Callable):
+    """Its own first try is refused, so that it would follow an answer it did not follow."""
+    head = "student,item,answer,attempt\n"
+    first = f"{head}ann,root-1,2,1\nbob,root-1,2,1\ncy,root-1,2,1\n"
+    later = (
+        f"{head}ann,root-1,3,1\nann,root-1,4,2\nann,quad-1,4,2\nbob,root-1,2,1\nbob,root-1,5,2\n"
+    )
+    loaded = load_of({"a.csv": first, "b.csv": later})
+
+    assert loaded.rejected["line"].tolist() == [2, 3]
+    assert loaded.duplicates["line"].tolist() == [5]
+    new = loaded.responses[3:]
+    assert list(zip(new["item"], new["answer"], strict=True)) == [("quad-1", "4"), ("root-1", "5")]
+
+
 def test_more_rows_than_one_batch_are_drawn_in_batches(
     course_of: Callable, monkeypatch: pytest.MonkeyPatch
 ):
