@@ -14,8 +14,9 @@ from pipeline.errors import UnreadableProblem
 from pipeline.ingest.columns import sets_of_questions
 from pipeline.ingest.facts import OUT_OF, POINTS
 from pipeline.reading.problems import read_as
+from pipeline.reading.records import Unread
 from pipeline.tasks.catalogue import TASKS
-from pipeline.wording import numbering_of, roots_typed, sentence_of
+from pipeline.wording import numbering_of, roots_typed, sentence_of, typed
 
 _QUESTION_WORD = (
     r"(?:question|quest|problem|exercise|item|task|frage|aufgabe|aufg|pregunta|ejercicio|problema|"
@@ -40,13 +41,6 @@ WORTH = re.compile(
 WORTH_OF_SCORE = re.compile(rf"[^\W\d_]\.?(?:\s*/\s*|\s+{OUT_OF})(\d+(?:[.,]\d+)?)\s*$", re.I)
 """The same at the end of a header of scores, such as `pts /4` or `Mark/2.00`."""
 _TAGS = re.compile(r"<sup>\s*(\w+)\s*</sup>|</?[a-z][^<>]*>", re.I)
-_WORDS = re.compile(
-    r"(?<!\\)\b(?:(?:nach|para|pour|in|por|si|if|when|where)\s+[a-z]\b(?!\s*[=^+*/<>-])|"
-    r"(?<=[^\W\d_]{3}\s)(?:[aoe]|[^\W\d_]{2})(?=\s(?!sqrt|cbrt|root|abs|log|sin|cos|tan|exp)[^\W\d_]{3})|"
-    r"(?!(?:sqrt|cbrt|root|abs|log|ln|sin|cos|tan|exp)(?![^\W\d_]))[^\W\d_]{3,}|"
-    r"(?:de|la|le|el|en|im|an|es|et|un|du|on|or|to|it|be|so)\b)",
-    re.I,
-)
 _INSTRUCTIONS = re.compile(
     r"\b(?:solve|find|all|the|solutions?|roots?|of|equation|inequality|for\s+[a-z]\b|for|by|using|factor(?:ing)?|"
     r"completely|expand|multiply|out|simplify|evaluate|compute|calculate|what|is|are|give|"
@@ -70,16 +64,16 @@ _BRACKETED = re.compile(
 """A question that stands in brackets or quotes behind its name."""
 _TYPESET = re.compile(r"\\\((.+?)\\\)|\$(.+?)\$", re.S)
 _LEAST_WORDED = 12
-_MOST_READ, _LONGEST_READ = 2_000, 300
-"""Texts whose mathematics is read, where the look of the text alone names no question."""
+_LONGEST_READ = 300
 _PARTS = re.compile(r"(\s*(?:: | [-–—/|] |\n|\t|[()\[\]{};|_]|, )\s*)")
 _MOST_PARTS, _LEAST_FORMULA = 12, 4
 _JOINS = (*"+*^=<>≤≥",)
+_GOES_ON = re.compile(r"[+*^=<>≤≥√]\s*$|(?<![^\W_])\d+$")
 _GAP = "…"
 _ENDS, _BEGINS = re.compile(r"[\d)\]+*/^=<>≤≥√±-]"), re.compile(r"[\d(+*/^=<>≤≥√±-]")
 """Signs before and behind a formula that make it a part of a longer one."""
 _SPEAKS = re.compile(rf"[\d+*^=<>≤≥√±]|[^\W_]\(\s*{_GAP}")
-_A_WORD, _LETTERS = re.compile(r"[^\W\d_]{2}"), re.compile(r"[^\W\d_]")
+_A_WORD, _LETTERS = re.compile(r"[^\W\d_]{2,}"), re.compile(r"[^\W\d_]")
 _ALONE = re.compile(r"(?<![^\W_])[^\W\d_](?![^\W_])")
 _AROUND = " :.-–—_/|,;()[]#"
 _MANY, _PAIR = 4, 2
@@ -242,11 +236,15 @@ def _loosely_written(name: str) -> str:
     )
 
 
-def _without_words(text: str) -> str:
-    return " ".join(_WORDS.sub(" ", text).split()).strip(" :,;?.")
+def _as_typed(text: str) -> str:
+    """A sentence with its mathematics in typed notation, in lower case."""
+    try:
+        return _in_plain_signs(typed(text)).casefold()
+    except Unread:
+        return _in_plain_signs(text).casefold()
 
 
-def _as_typed(lowered: re.Match[str]) -> str:
+def _on_the_line(lowered: re.Match[str]) -> str:
     return f"_{unicodedata.normalize('NFKC', lowered[0])}"
 
 
@@ -323,7 +321,7 @@ class Questions:
         found: dict[str, dict[str, str]] = defaultdict(dict)
         for item in self._items:
             texts = [_given_at(text) for text in (item.problem, item.wording) if text]
-            for text in (*texts, *map(_without_words, texts)):
+            for text in texts:
                 if compact := compact_problem(text):
                     found[compact][item.id] = item.task
         return found
@@ -344,9 +342,9 @@ class Questions:
             text: an id, in any case, or the question's text, with or without instructions.
         """
         if text not in self._found:
-            typed = unescape(text) if "&" in text else text
-            typed = _SUBSCRIPT.sub(_as_typed, typed.strip())
-            self._found[text] = self._look_up(typed) or self._look_up(_given_at(typed))
+            shown = unescape(text) if "&" in text else text
+            shown = _SUBSCRIPT.sub(_on_the_line, shown.strip())
+            self._found[text] = self._look_up(shown) or self._look_up(_given_at(shown))
         return self._found[text]
 
     def find_worded(self, text: str) -> str | None:
@@ -371,9 +369,7 @@ class Questions:
             if len(numbers) > 1 and _NUMBERED_ID.fullmatch(text) and numbers in self._by_numbers:
                 name = self._by_numbers[numbers]
                 return name if _of_one_set(text, name) else None
-        return (
-            self._strictly(text) or self._loosely(text) or self._around(text) or self._ending(text)
-        )
+        return self._strictly(text) or self._loosely(text) or self._ending(text)
 
     def _behind_quiz(self, text: str) -> str | None:
         """The one of a quiz whose id stands beside the quiz, such as `Ember / q3`."""
@@ -398,18 +394,12 @@ class Questions:
         if not _MATHEMATICAL.search(text):
             return None
         shown = [one for found in _TYPESET.findall(text) for one in found if one]
-        pieces = shown if len(shown) == 1 else [
-            _without_words(WORTH.sub(" ", one))
-            for one in (_NUMBERING.sub("", text, count=1), text, _LEAD.sub("", text, count=1),
-                        _BRACKETED.sub(r"\1\2", text))
-        ]  # fmt: skip
-        bare = [one for one in dict.fromkeys(pieces) if shown or _ALGEBRA.search(one)]
-        told = (self._by_text(one, text) for one in bare)
-        if item := next(filter(None, told), None):
-            return item
-        is_question = shown or any(one != text for one in bare)  # else it may be an answer
-        told = (self._by_mathematics(one, text) for one in bare if is_question)
-        return next(filter(None, told), None)
+        if len(shown) == 1:
+            return self._by_text(shown[0], text) or _told_apart(
+                self._by_tree.get(_as_read(shown[0]), {}), text
+            )
+        dressed = text, _LEAD.sub("", text, count=1), _BRACKETED.sub(r"\1\2", text)
+        return next(filter(None, map(self._around, dict.fromkeys(dressed))), None)
 
     def _around(self, text: str) -> str | None:
         """The one question whose mathematics a text holds whole, in words of any language.
@@ -417,9 +407,9 @@ class Questions:
         Nothing else may stand there that speaks of numbers or signs, nor of another letter than
         the one that the question asks for.
         """
-        plain = _NUMBERING.sub("", _in_plain_signs(WORTH.sub(" ", text)), count=1).casefold()
+        plain = _as_typed(_NUMBERING.sub("", WORTH.sub(" ", text), count=1))
         squeezed = plain.replace(" ", "")
-        named = set()
+        named: dict[str, str] = {}
         for item, parts, letter in self._formulas if _A_WORD.search(plain) else ():
             rest = plain
             for part in parts if all(part in squeezed for part in parts) else ():
@@ -428,19 +418,19 @@ class Questions:
             alone = set(_ALONE.findall(rest)) & letters
             meant = letter in alone if letter else not alone or len(letters) == 1
             if rest.count(_GAP) == len(parts) and not _SPEAKS.search(rest) and meant:
-                named.add(item)
-        return named.pop() if len(named) == 1 else None
+                named[item.id] = item.task
+        return _told_apart(named, text)
 
     @cached_property
-    def _formulas(self) -> list[tuple[str, list[str], str]]:
-        """Id, formulas without blanks, and letter asked for of questions with mathematics."""
+    def _formulas(self) -> list[tuple[Item, list[str], str]]:
+        """Item, formulas without blanks, and letter asked for of questions with mathematics."""
         found = []
         for item in self._items:
-            told = sentence_of(_in_plain_signs(item.problem or "")).formulas
-            parts = [one.text.casefold().replace(" ", "") for one in told if one.kind != "L"]
-            letter = next((one.text.casefold() for one in told if one.kind == "L"), "")
+            told = sentence_of(_as_typed(item.problem or "")).formulas
+            parts = [one.text.replace(" ", "") for one in told if one.kind != "L"]
+            letter = next((one.text for one in told if one.kind == "L"), "")
             if parts and _ALGEBRA.search(parts[0]) and len("".join(parts)) >= _LEAST_FORMULA:
-                found.append((item.id, parts, letter))
+                found.append((item, parts, letter))
         return found
 
     def _ending(self, text: str) -> str | None:
@@ -459,12 +449,6 @@ class Questions:
     def _by_text(self, bare: str, text: str) -> str | None:
         """The one item whose problem a text is."""
         return _told_apart(self._by_problem.get(compact_problem(bare), {}), text)
-
-    def _by_mathematics(self, bare: str, text: str) -> str | None:
-        """The one item whose problem says the same, however it is written."""
-        if len(self._found) > _MOST_READ:
-            return None
-        return _told_apart(self._by_tree.get(_as_read(bare), {}), text)
 
     def find_in(self, header: str) -> tuple[str | None, str]:
         """The item that a part of a header names, and what the header says besides.
@@ -510,11 +494,11 @@ class Questions:
             for start in range(len(parts) - size + 1):
                 before, after = "".join(parts[:start]), "".join(parts[start + size :])
                 joined = "".join(parts[start : start + size]).strip(" :-–—_/|,;")
-                goes_on = before.rstrip()[-1:] in _JOINS or after.lstrip()[:1] in _JOINS
+                goes_on = _GOES_ON.search(before) or after.lstrip()[:1] in _JOINS
                 if not goes_on and (item := self.find(joined)):
                     return item, " ".join(parts[:start] + parts[start + size :])
         item = self.find(header)
-        return item, " ".join(_WORDS.findall(header)) if item else header
+        return item, " ".join(_A_WORD.findall(header)) if item else header
 
     @cached_property
     def _ids_in(self) -> re.Pattern[str]:
