@@ -41,13 +41,6 @@ WORTH = re.compile(
 WORTH_OF_SCORE = re.compile(rf"[^\W\d_]\.?(?:\s*/\s*|\s+{OUT_OF})(\d+(?:[.,]\d+)?)\s*$", re.I)
 """The same at the end of a header of scores, such as `pts /4` or `Mark/2.00`."""
 _TAGS = re.compile(r"<sup>\s*(\w+)\s*</sup>|</?[a-z][^<>]*>", re.I)
-_INSTRUCTIONS = re.compile(
-    r"\b(?:solve|find|all|the|solutions?|roots?|of|equation|inequality|for\s+[a-z]\b|for|by|using|factor(?:ing)?|"
-    r"completely|expand|multiply|out|simplify|evaluate|compute|calculate|what|is|are|give|"
-    r"expression|following|quadratic|formula|completing|square|exact|value|values|your|answer|in|"
-    r"form|simplest|real|numbers?|discriminant|vertex|parabola|determine|please|each|and|solve)\b",
-    re.I,
-)
 _MATHEMATICAL = re.compile(r"[=^+*/<>²³√−–-]|\d\s*[a-z]\b|[a-z]\s*\(|\(.*\)", re.I)
 _ALGEBRA = re.compile(
     r"[a-z].*[=^+*/<>²³√−–-]|[=^+*/<>²³√−–-].*[a-z]|[\d)]\s*[+*/^-]\s*[-−(]*\d|"
@@ -93,23 +86,12 @@ _STEM = re.compile(r"([^\W\d_]+\d+)[\W_]")
 _DAY = re.compile(r"\d{4}\D?\d\d\D?\d\d|\d\d\D\d\d\D\d{4}|(?<!\d)20\d\d(?!\d)")
 _NUMBERED = re.compile(r"(?:[^\W\d_]+\W{0,3}){0,3}\d[\d.:-]{0,7}[a-h]?")
 _PLACED = re.compile(r"(\D*)(\d{1,3})(\D*)")
-_GIVEN = re.compile(
-    r"(?P<said>.*[\d+*/^²³√−–-].*[\w)²³])\s*,?\s+[^\W\d_]{2,8}\s+(?=[a-z]\s*=\s*[-−–]?[\d./]+[.?]?$)",
-    re.I | re.S,
-)
-"""A value for the letter behind an expression, with a word of any language between: `for x = 2`."""
-_SUBSCRIPT = re.compile(r"(?<=log)[₀-₉]+")
 _SUPERSCRIPTS = re.compile(r"[⁰¹²³⁴-⁹]+")
-
-
-def _given_at(text: str) -> str:
-    """A question with the word `at` before the value that its letter is given."""
-    return _GIVEN.sub(r"\g<said> at ", text)
 
 
 def compact_problem(text: str) -> str:
     """A question's mathematics without instructions, blanks and typographic signs."""
-    text = _INSTRUCTIONS.sub(" ", _in_plain_signs(_given_at(text)))
+    text = _in_plain_signs(text)
     return re.sub(r"\s+|[.:,?;]+\s*$|^\s*[:,?]+", "", text).strip(":.?,").casefold()
 
 
@@ -244,10 +226,6 @@ def _as_typed(text: str) -> str:
         return _in_plain_signs(text).casefold()
 
 
-def _on_the_line(lowered: re.Match[str]) -> str:
-    return f"_{unicodedata.normalize('NFKC', lowered[0])}"
-
-
 def _told_apart(named: dict[str, str], text: str) -> str | None:
     """The one of some items that a text means: by the verb of the task, then by the number."""
     if len(named) > 1:
@@ -320,19 +298,9 @@ class Questions:
         """Compact problem -> item id -> its task."""
         found: dict[str, dict[str, str]] = defaultdict(dict)
         for item in self._items:
-            texts = [_given_at(text) for text in (item.problem, item.wording) if text]
-            for text in texts:
+            for text in filter(None, (item.problem, item.wording)):
                 if compact := compact_problem(text):
                     found[compact][item.id] = item.task
-        return found
-
-    @cached_property
-    def _by_tree(self) -> dict[object, dict[str, str]]:
-        """What stands in a problem, as read -> item id -> its task."""
-        found: dict[object, dict[str, str]] = defaultdict(dict)
-        for item in self._items:
-            if (read := _as_read(item.problem)) is not None:
-                found[read][item.id] = item.task
         return found
 
     def find(self, text: str) -> str | None:
@@ -342,9 +310,7 @@ class Questions:
             text: an id, in any case, or the question's text, with or without instructions.
         """
         if text not in self._found:
-            shown = unescape(text) if "&" in text else text
-            shown = _SUBSCRIPT.sub(_on_the_line, shown.strip())
-            self._found[text] = self._look_up(shown) or self._look_up(_given_at(shown))
+            self._found[text] = self._look_up((unescape(text) if "&" in text else text).strip())
         return self._found[text]
 
     def find_worded(self, text: str) -> str | None:
@@ -393,11 +359,6 @@ class Questions:
         """By the mathematics alone, whatever words and numbering stand around it."""
         if not _MATHEMATICAL.search(text):
             return None
-        shown = [one for found in _TYPESET.findall(text) for one in found if one]
-        if len(shown) == 1:
-            return self._by_text(shown[0], text) or _told_apart(
-                self._by_tree.get(_as_read(shown[0]), {}), text
-            )
         dressed = text, _LEAD.sub("", text, count=1), _BRACKETED.sub(r"\1\2", text)
         return next(filter(None, map(self._around, dict.fromkeys(dressed))), None)
 
@@ -408,9 +369,10 @@ class Questions:
         the one that the question asks for.
         """
         plain = _as_typed(_NUMBERING.sub("", WORTH.sub(" ", text), count=1))
+        is_question = _TYPESET.search(text) or _A_WORD.search(plain)  # else it may be an answer
         squeezed = plain.replace(" ", "")
         named: dict[str, str] = {}
-        for item, parts, letter in self._formulas if _A_WORD.search(plain) else ():
+        for item, parts, letter in self._formulas if is_question else ():
             rest = plain
             for part in parts if all(part in squeezed for part in parts) else ():
                 rest = _without(part, rest)
