@@ -5,18 +5,21 @@ from __future__ import annotations
 import re
 from abc import ABC, abstractmethod
 from collections import defaultdict
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import cached_property
 from typing import ClassVar
 
+from pipeline.course import ExportMap
 from pipeline.ingest.column_facts import Column, reasons
-from pipeline.ingest.columns import OTHER, meanings
+from pipeline.ingest.columns import EXPORT_FIELDS, OTHER, meanings, standard_field
 from pipeline.ingest.facts import is_setting
 from pipeline.ingest.header import HeaderRow
-from pipeline.ingest.marker import Marker
+from pipeline.ingest.marker import Marked, Marker
 from pipeline.ingest.proposal import (
     NOT_USED,
     ColumnRemark,
+    Proposal,
     assigned,
     is_part_of_a_name,
     named_students,
@@ -238,6 +241,46 @@ class Layout(ABC):
 
     # what is said
 
+    def proposed(
+        self,
+        chosen: ExportMap,
+        said: Mapping[str, tuple[str, str]],
+        marked: Marked,
+        doubts: Iterable[str],
+        told: Collection[str] = (),
+    ) -> Proposal:
+        """A map, but for what it leaves out, with doubts of its layout and what all maps say.
+
+        Columns of answers may have told fields besides.
+        """
+        fields = chosen.columns
+        left = tuple(one.name for one in self.columns
+                     if one.name not in said and standard_field(one.name) in self.own)  # fmt: skip
+        held = self.unread({**dict.fromkeys(told, ()), **fields}, said) if left else {}
+        return Proposal(
+            map=replace(chosen, left_out=left),
+            header=self.header,
+            remarks=self.remarks(said),
+            right=marked.right,
+            answers=marked.read,
+            judged=marked.seen,
+            doubts=(
+                *self.doubts(fields, said),
+                *self.crossing_times(fields),
+                *(  # a map of ours must not hide them for ever
+                    f"{name!r} cannot be read as its name says, though it seems to hold {what}. "
+                    "Decide by a map with it under `columns`, or under `left_out`"
+                    for name, what in held.items()
+                    if name in left
+                ),
+                *doubts,
+            ),
+            cautions=tuple(self.cautions(fields)),
+        )
+
+    own: ClassVar[Collection[str]] = EXPORT_FIELDS
+    """Fields that a column says by its name alone."""
+
     @staticmethod
     def headless(student: Column) -> str | None:
         """Why the row of names is none, where it holds a student; None where it holds none."""
@@ -281,17 +324,6 @@ class Layout(ABC):
                 yield (
                     f"{mine.name!r} and {one.name!r} can both be when it was answered, and neither "
                     "is always the earlier one. Decide by a map with one of them as `answered_at`"
-                )
-
-    def hidden(
-        self, fields: Mapping[str, Sequence[str]], used: Collection[str], left: Collection[str]
-    ) -> Iterator[str]:
-        """Columns to leave out that hold something: a map of ours must not hide them for ever."""
-        for name, what in self.unread(fields, used).items() if left else ():
-            if name in left:
-                yield (
-                    f"{name!r} cannot be read as its name says, though it seems to hold {what}. "
-                    "Decide by a map with it under `columns`, or under `left_out`"
                 )
 
     def cautions(self, fields: Mapping[str, tuple[str, ...]]) -> Iterator[str]:

@@ -234,35 +234,20 @@ class LongTable(Layout):
         beside = dict(self._beside(fields, tries)) if answers.tries else {}
         said = {header: (name, "") for name, headers in fields.items() for header in headers}
         said |= {header: (what, "named like its sibling") for header, what in beside.items()}
-        left = tuple(one.name for one in self.columns
-                     if one.name not in said and standard_field(one.name))  # fmt: skip
-        return Proposal(
-            map=replace(
-                base,
-                layout="long",
-                columns=fields,
-                questions=self.questions.names,
-                tries=tries if answers.tries else {},
-                beside=beside,
-                left_out=left,
-            ),
-            header=self.header,
-            remarks=self.remarks(said),
-            right=answers.marked.right,
-            answers=answers.marked.read,
-            judged=answers.marked.seen,
-            doubts=(
-                *self.doubts(fields, said),
-                *self.crossing_times(fields),
-                *self.hidden(fields, said, left),
-                *(
-                    f"{self.item.name!r} and {one.name!r} name different questions in one row. "
-                    "Decide by a map with one of them as `item`"
-                    for one in self._contradicting(self.columns)
-                ),
-            ),
-            cautions=tuple(self.cautions(fields)),
+        chosen_map = replace(
+            base,
+            layout="long",
+            columns=fields,
+            questions=self.questions.names,
+            tries=tries if answers.tries else {},
+            beside=beside,
         )
+        doubts = (
+            f"{self.item.name!r} and {one.name!r} name different questions in one row. "
+            "Decide by a map with one of them as `item`"
+            for one in self._contradicting(self.columns)
+        )
+        return self.proposed(chosen_map, said, answers.marked, doubts)
 
     def _contradicting(self, columns: Sequence[Column]) -> Iterator[Column]:
         """Columns that name other questions than those that the rows are taken for."""

@@ -134,7 +134,7 @@ def _is_answer_row(
 class WideTable(Layout):
     """A table of students."""
 
-    near = 0.05
+    near, own = 0.05, WIDE_FIELDS
     like_students = "another value in each row"
 
     def __init__(
@@ -169,38 +169,24 @@ class WideTable(Layout):
         said |= {header: (name, "") for name, headers in fields.items() for header in headers}
         others = [one.name for one in self.columns if self._is_unlisted(one, said)]
         said |= {header: (f"answers to {header}", UNLISTED) for header in others}
-        left = self._standard_names(said)
-        told = {what: () for group in groups for what, _ in group.beside.values()} | fields
-        marked = Marked.sum_of(group.answers.marked for group in groups)
-        return Proposal(
-            map=replace(
-                base,
-                layout="wide",
-                columns=fields,
-                questions={
-                    one.name: group.item for group in groups for one in group.answers.columns
-                }
-                | {name: self._called(name) for name in others},
-                tries=dict(chain.from_iterable(group.tries.items() for group in groups)),
-                beside=dict(chain.from_iterable(group.about.items() for group in groups))
-                | dict(self._beside_unlisted(others)),
-                left_out=left,
-            ),
-            header=self.header,
-            remarks=self.remarks(said),
-            right=marked.right,
-            answers=marked.read,
-            judged=marked.seen,
-            doubts=(
-                *self.doubts(fields, said),
-                *self.crossing_times(fields),
-                *self.hidden(told, said, left),
-                *self._open_columns(),
-                *self._kinds_of_rows(fields, said),
-                *self._contradictions(),
-            ),
-            cautions=tuple(self.cautions(fields)),
+        chosen_map = replace(
+            base,
+            layout="wide",
+            columns=fields,
+            questions={one.name: group.item for group in groups for one in group.answers.columns}
+            | {name: self._called(name) for name in others},
+            tries=dict(chain.from_iterable(group.tries.items() for group in groups)),
+            beside=dict(chain.from_iterable(group.about.items() for group in groups))
+            | dict(self._beside_unlisted(others)),
         )
+        doubts = (
+            *self._open_columns(),
+            *self._kinds_of_rows(fields, said),
+            *self._contradictions(),
+        )
+        told = {what for group in groups for what, _ in group.beside.values()}
+        marked = Marked.sum_of(group.answers.marked for group in groups)
+        return self.proposed(chosen_map, said, marked, doubts, told)
 
     def refusal(self, found: Proposal) -> str | None:
         """Why a map is not one that could be meant; None for one that could."""
@@ -531,14 +517,6 @@ class WideTable(Layout):
             return False
         items = [named.item for named in self._named.values()][:1]
         return any(self._marked(item, one).readable >= _LEAST_READABLE for item in items)
-
-    def _standard_names(self, taken: Collection[str]) -> tuple[str, ...]:
-        """Columns that have the name of a field and are not used for it."""
-        return tuple(
-            one.name
-            for one in self.columns
-            if one.name not in taken and standard_field(one.name) in WIDE_FIELDS
-        )
 
 
 def _family(rest: str) -> str:
