@@ -23,14 +23,6 @@ _QUESTION_WORD = (
     r"exercice|probl[eè]me|number|no|nr|q|p|ex)"
 )
 _ASKS = re.compile(_QUESTION_WORD)
-_NUMBER = r"(?:\d{1,3}(?:\.\d{1,2})*\s?[a-h]?|[ivx]{1,6}|[a-h])"
-# A number alone needs a mark and a blank behind it: `4 - x = 7` and `(5)(x + 2)` are no numbering.
-_NUMBERING = re.compile(
-    rf"^[\s#*]*(?:{_QUESTION_WORD}\.?\s*#?\s*[\[(]?{_NUMBER}[\])]?(?:[.):\]]*\s*[-–—|]\s+|[.):\]]+\s*|\s+)"
-    rf"|{_NUMBER}\s*(?:[.):\]]+\s*[-–—]*\s+|[.)]+(?=[A-Za-z]{{3}}))|[\[(]{_NUMBER}[\])][.:]?\s+"
-    r"|\d{1,3}[.):]\s*(?=\S)|\d{4,9}[.):]\s+|(?<=#)\s*\d{1,3}\s+)",
-    re.I,
-)
 WORTH = re.compile(
     rf"[\[(]\s*(?:{POINTS}\.?\s*)?{OUT_OF}(\d+(?:[.,]\d+)?)\s*(?:{POINTS}\.?)?\s*[\])]"
     rf"|(?:[\[(]|[,:;]|\s[-–—])\s*(\d+(?:[.,]\d+)?)\s*{POINTS}\b\.?\s*[\])]?"
@@ -231,8 +223,8 @@ def _told_apart(named: dict[str, str], text: str) -> str | None:
     if len(named) > 1:
         said = [name for name, task in TASKS.items() if task.is_said_in(text)]
         named = {name: task for name, task in named.items() if task in said}
-    if len(named) > 1 and (numbered := _NUMBERING.match(text)):
-        number = _tokens(numbered[0])[-1:]
+    if len(named) > 1 and (numbered := numbering_of(text).id):
+        number = _tokens(numbered)[-1:]
         named = {name: task for name, task in named.items() if _tokens(name)[-1:] == number}
     return next(iter(named)) if len(named) == 1 else None
 
@@ -352,8 +344,7 @@ class Questions:
         """By the whole text, its numbering left out or not."""
         if not _MATHEMATICAL.search(text):
             return self._by_text(text, text) if " " in text else None
-        bare = _NUMBERING.sub("", text, count=1)
-        return self._by_text(text, text) or self._by_text(bare, text)
+        return self._by_text(text, text) or self._by_text(numbering_of(text).rest, text)
 
     def _loosely(self, text: str) -> str | None:
         """By the mathematics alone, whatever words and numbering stand around it."""
@@ -368,7 +359,7 @@ class Questions:
         Nothing else may stand there that speaks of numbers or signs, nor of another letter than
         the one that the question asks for.
         """
-        plain = _as_typed(_NUMBERING.sub("", WORTH.sub(" ", text), count=1))
+        plain = _as_typed(numbering_of(WORTH.sub(" ", text)).rest)
         is_question = _TYPESET.search(text) or _A_WORD.search(plain)  # else it may be an answer
         squeezed = plain.replace(" ", "")
         named: dict[str, str] = {}

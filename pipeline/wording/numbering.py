@@ -6,8 +6,8 @@ import re
 from typing import Final, NamedTuple
 
 _NAMED: Final = (
-    r"(?:question|problem|exercise|item|quest|prob|aufgabe|aufg|exercice|ejercicio|ej|ex|no|"
-    r"mc|q|p|#)"
+    r"(?:question|probl[eè]me?a?|exercise|item|task|quest|prob|aufgabe|aufg|frage|pregunta|"
+    r"exercice|ejercicio|ej|ex|number|no|nr|mc|q|p|#)"
 )
 _NUMBER: Final = (
     rf"(?:{_NAMED}[\s.#]*|(?!x)[a-z]{{1,2}}-?)\d{{1,4}}\s?[a-h]?(?![A-Za-z\d])|"
