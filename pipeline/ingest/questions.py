@@ -144,7 +144,7 @@ def _numbered(texts: Collection[str], sets: Mapping[str, Mapping[str, str]]) -> 
     fronts = {re.split(r"\d", text, maxsplit=1)[0] for text in texts}
     numbers = {_numbers_of(name): own for name, own in sets.items() if name}
     front = fronts.pop() if fronts else ""
-    if fronts or len(numbers) < len(sets) - ("" in sets):
+    if fronts or len(numbers) < len(sets) - ("" in sets) or {*map(len, numbers)} != {1}:
         return {}
     return _built_of(texts, {f"{front}{number[0]}": own for number, own in numbers.items()})
 

@@ -507,11 +507,13 @@ def test_some_columns_of_one_wording_alone_are_not_read(
         assert not loaded.left_out
 
 
-def test_numbers_of_quizzes_that_the_list_has_not_are_no_places(course_of: Callable):
+@pytest.mark.parametrize("quiz", ["Check 2", "Ember", "2 of 3"])
+def test_numbers_of_quizzes_that_the_list_has_not_are_no_places(course_of: Callable, quiz: str):
     """The advice asks for no column that is there."""
     header = ["Learner", *(f"{3 + at // 4}.{1 + at % 4}" for at in range(8))]
     rows = [[code, *(text for mine, _, text in answers(OF_QUIZ) if mine == code)] for code in CODES]
-    course = course_of({"a.csv": as_csv([header, *rows])}, items=QUIZZES)
+    items = QUIZZES.replace("Check 2", quiz)
+    course = course_of({"a.csv": as_csv([header, *rows])}, items=items)
 
     with pytest.raises(InputError, match="no question of the list") as said:
         propose_map(course, "exports/a.csv")
