@@ -19,7 +19,7 @@ from pipeline.errors import InputError
 from pipeline.ingest.distinct import per_distinct, plain
 from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.forms import renames_questions
-from pipeline.ingest.header import HeaderRow, naming_depth, stacked
+from pipeline.ingest.header import DOUBLED, HeaderRow, naming_depth, stacked
 from pipeline.ingest.long_layout import LongTable, tables_by_place
 from pipeline.ingest.marker import Marked, Marker
 from pipeline.ingest.proposal import ColumnRemark, Proposal
@@ -70,7 +70,9 @@ def maps_by_place(
             if called := _fitting(table, found, questions, marker):
                 told = (replace(one, why=_BY_PLACE) if one.header in called else one
                         for one in found.remarks)  # fmt: skip
-                names = {**table.questions.names, **found.map.questions} or called
+                known = table.questions.names
+                known = {} if known.keys().isdisjoint({*called, *table.header.names}) else known
+                names = {**known, **found.map.questions} or called
                 kept = replace(found.map, questions=names)
                 found = replace(found, map=kept, remarks=tuple(told))
                 yield _as_wide(found, numbers) if numbers else found
@@ -115,7 +117,8 @@ def _placed(questions: Questions, rows: Sequence[SampledRow]) -> Questions:
     for at in range(min(_MOST_HEADERS, len(rows))):
         alike: dict[str, set[str]] = defaultdict(set)
         for name in stacked(rows[at : at + naming_depth(rows, at)]).names:
-            if questions.begins_with_quiz(name) or len(_DIGITS.findall(name)) == _PAIR:
+            of_both = len(_DIGITS.findall(name)) == _PAIR and not DOUBLED.search(name)
+            if of_both or questions.begins_with_quiz(name):
                 alike[_DIGITS.sub("9", name)].add(name)
         for names in alike.values():
             if len(names) >= _SEVERAL and (called := questions.placed_by(names)):

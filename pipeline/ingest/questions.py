@@ -57,7 +57,7 @@ _GOES_ON = re.compile(r"[+*^=<>≤≥√]\s*$|(?<![^\W_])\d+$")
 _GAP = "…"
 _ENDS, _BEGINS = re.compile(r"[\d)\]+*/^=<>≤≥√±-]"), re.compile(r"[\d(+*/^=<>≤≥√±-]")
 """Signs before and behind a formula that make it a part of a longer one."""
-_SPEAKS = re.compile(rf"[\d+*^=<>≤≥√±]|[^\W_]\(\s*{_GAP}")
+_SPEAKS = re.compile(r"[\d+*^=<>≤≥√±(\[{]")
 _A_WORD, _LETTERS = re.compile(r"[^\W\d_]{2,}"), re.compile(r"[^\W\d_]")
 _ALONE = re.compile(r"(?<![^\W_])[^\W\d_](?![^\W_])")
 _AROUND = " :.-–—_/|,;()[]#"

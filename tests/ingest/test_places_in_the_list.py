@@ -518,3 +518,17 @@ def test_numbers_of_quizzes_that_the_list_has_not_are_no_places(course_of: Calla
     with pytest.raises(InputError, match="no question of the list") as said:
         propose_map(course, "exports/a.csv")
     assert "column `quiz`" not in str(said.value)
+
+
+def test_points_in_a_row_are_no_names_of_places(course_of: Callable):
+    """Cells such as 1, 1, 1, 2, 2, 2 are not `1 (2)`, the second place of a quiz."""
+    header = ["Learner", *(name for at in range(1, 9) for name in (f"Q{at}", f"Q{at} pts"))]
+    rows = [
+        [code, *(cell for mine, item, text in answers(OF_QUIZ) if mine == code
+                 for cell in (text, str(1 + (text == OF_QUIZ[item][0]))))]
+        for code in CODES
+    ]  # fmt: skip
+    course = course_of({"a.csv": as_csv([header, *rows])}, items=QUIZZES)
+    found = propose_map(course, "exports/a.csv").map
+
+    assert list(found.questions) == header[1::2]
