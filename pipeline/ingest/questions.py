@@ -55,9 +55,9 @@ _MOST_PARTS, _LEAST_FORMULA = 12, 4
 _JOINS = (*"+*^=<>≤≥",)
 _GOES_ON = re.compile(r"[+*^=<>≤≥√]\s*$|(?<![^\W_])\d+$")
 _GAP = "…"
-_ENDS, _BEGINS = re.compile(r"[\d)\]+*/^=<>≤≥√±-]"), re.compile(r"[\d(+*/^=<>≤≥√±-]")
+_ENDS, _BEGINS = re.compile(r"[\d)\]+*/^=<>≤≥√±|∫-]"), re.compile(r"[\d(+*/^=<>≤≥√±|!'%-]")
 """Signs before and behind a formula that make it a part of a longer one."""
-_SPEAKS = re.compile(r"[\d+*^=<>≤≥√±(\[{]")
+_SPEAKS = re.compile(rf"[\d+*^=<>≤≥√±(\[{{]|(?:sqrt|cbrt|abs|lo?g|ln|exp|sin|cos|tan)\s*{_GAP}")
 _A_WORD, _LETTERS = re.compile(r"[^\W\d_]{2,}"), re.compile(r"[^\W\d_]")
 _ALONE = re.compile(r"(?<![^\W_])[^\W\d_](?![^\W_])")
 _AROUND = " :.-–—_/|,;()[]#"

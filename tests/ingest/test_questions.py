@@ -109,6 +109,7 @@ FORMULAS = [
     Item("arc", "t", "vertex", "y = x^2 - 8x + 10"),
     Item("at", "t", "evaluate", "3x^2 - 2x for x = -4"),
     Item("root", "t", "simplify", "sqrt(72)"),
+    Item("line", "t", "solve", "5x + 1 = 9"),
 ]
 
 
@@ -130,6 +131,10 @@ FORMULAS = [
         ("Oblicz 3x^2 - 2x dla x = -4 i x = 2", None),
         ("Radix: sqrt(72) + 1", None),
         ("Kerroin 2 sqrt(72)", None),
+        ("Ratkaise 3,5x + 1 = 9", None),  # of another list's 5x + 1 = 9
+        ("Laske ln sqrt(72)", None),
+        ("Ratkaise 5x + 1 = 9 tai 3", None),
+        ("Ratkaise yhtälö 5x + 1 = 9", "line"),
     ],
 )
 def test_the_algebra_of_one_question_in_words_of_any_language_is_that_question(
