@@ -35,6 +35,7 @@ _MARKS = (
     "right and wrong in yes and no, or in percent (as `score` in the map they are read; in other "
     "words, with the one for right as `right`)"
 )
+_TAKEN_OFF, _NO_MARK = "numbers that go with wrong answers, such as points taken off", "–"
 _FILL_DOWN = (
     "{!r} is empty in most rows, as where an id stands in a student's first row alone: fill it "
     "down in the file, so that each row has it"
@@ -411,7 +412,10 @@ class LongTable(Layout):
         told = one.numbers >= _NUMERIC or (own and one.is_flag)
         if not told or constant or (one.is_percentage and not own):
             return 0.0
-        agrees = max(0.0, self._agreement(one, answers))
+        agrees = self._agreement(one, answers)
+        if agrees < -_TELLS:  # of errors, or taken off
+            return 0.0
+        agrees = max(0.0, agrees)
         if whose and agrees < _AGREES and self._is_total(whose, one):
             return 0.0
         self.why(
@@ -424,8 +428,11 @@ class LongTable(Layout):
         """How far marks go with right and wrong, of the first answer or of all boxes joined."""
         whole = map(joined, zip(*(each.texts for each in answers), strict=True))
         pairs = [[*zip(self._items, texts, strict=True)] for texts in (answers[0].texts, whole)]
-        values = [one.verdicts or self.marker.rightness(each, one.texts) for each in pairs]
-        return max(map(self.marker.agreement, pairs, (one.texts, one.texts), values))
+        alone = len(one.counts) == 1  # it stands beside some answers, and nothing beside others
+        texts = [text or _NO_MARK for text in one.texts] if alone else one.texts
+        told = {} if alone else one.verdicts
+        values = [told or self.marker.rightness(each, texts) for each in pairs]
+        return max(map(self.marker.agreement, pairs, (texts, texts), values), key=abs)
 
     def _is_total(self, whose: Column, one: Column) -> bool:
         """Whether nearly each student has one text of a column over several answers."""
@@ -487,6 +494,10 @@ class LongTable(Layout):
         seen: dict[str, str] = {}
         texts = ((self._items[row], one.texts[row]) for row in self._rows)
         return all(seen.setdefault(item, text) == text for item, text in texts if text)
+
+    def _tells_questions(self, one: Column) -> bool:
+        """Whether a column has several texts, and one wherever a question stands."""
+        return len(one.counts) > 1 and self._is_constant(one)
 
     def _is_key(self, one: Column) -> bool:
         """Whether it says the same in every row of a question, as a key does, over many rows."""
@@ -560,10 +571,11 @@ class LongTable(Layout):
         found |= {one.name: "other questions" for one in self._contradicting(free)}
         if "score" not in fields:
             answers = [self.column(name) for name in fields["answer"]]
-            found |= {one.name: _MARKS for one in free
-                      if (one.is_percentage or one.is_flag or not one.values)
-                      and not self._is_constant(one)
-                      and abs(self._agreement(one, answers)) > _TELLS}  # fmt: skip
+            for one in free:
+                told = one.is_percentage or one.is_flag or not one.values
+                agrees = self._agreement(one, answers)
+                if abs(agrees) > (_TELLS if told else _AGREES) and not self._tells_questions(one):
+                    found[one.name] = _MARKS if told or agrees > 0 else _TAKEN_OFF
         if "attempt" not in fields and "student" in fields:
             taken = {"student": self.of_students(fields["student"]).place}
             found |= {one.name: "tries" for one in free if self._attempt(one, taken) > _TELLS}

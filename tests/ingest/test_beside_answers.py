@@ -341,3 +341,20 @@ def test_three_words_that_go_with_right_answers_are_said(
     _, loaded = proposed(course_of, load_course, [["Code", "Question", "Reply", "Zkr"], *rows])
 
     assert "right and wrong" in loaded.left_out["Zkr"]
+
+
+@pytest.mark.parametrize(("name", "right", "wrong", "what"), [
+    ("Strafpunten", "0", "2", "points taken off"), ("Correct", "X", "", "right and wrong"),
+    ("Zzz", "", "o", "right and wrong"), ("Points", "2", "0", None),
+])  # fmt: skip
+def test_marks_of_wrong_answers_are_no_scores(
+    course_of: Callable, load_course: Callable, name: str, right: str, wrong: str, what: str | None
+):
+    """Nor is a mark read that stands beside some answers, with nothing beside the others."""
+    rows = [[code, item, text, right if int(one) else wrong]
+            for item, texts in (("root-1", ROOT), ("quad-1", QUAD))
+            for code, text, one in zip(CODES, texts, marks(texts), strict=True)]  # fmt: skip
+    found, loaded = proposed(course_of, load_course, [["Code", "Question", "Reply", name], *rows])
+
+    assert ("score" in found.columns) is (what is None)
+    assert what is None or what in loaded.left_out[name]
