@@ -245,8 +245,8 @@ def _load_file(course: Course, loaded: LoadedFile, warehouse: Warehouse, loads: 
     loads.left_out += [
         f"Not judged: {loaded.file}: {header!r} holds {what}"
         if what in WAITING
-        else f"Not read: {loaded.file}: column {header!r}, which seems to hold {what}. Name it in "
-        "the map of this form, or under its `left_out`"
+        else f"Not read: column {header!r} of {loaded.file}, which seems to hold {what}. Name it "
+        "in the map of this form, or under its `left_out`"
         for header, what in loaded.left_out.items()
     ]
     loads.read += int(account["rows_read"].iloc[0])
