@@ -21,6 +21,8 @@ from pipeline.tables import TableFile, open_table
 
 __all__ = ["ColumnRemark", "Proposal", "propose_map"]
 
+_FITTING = 5
+"""Answers of which one at least is right, where a map takes numbers for the right questions."""
 _BY_HAND = "Write the map by hand in [[exports]]"
 
 
@@ -49,8 +51,9 @@ def propose_map(course: Course, file: str) -> Proposal:
             if (proposal := one.proposal(base)) is not None:
                 found.append((proposal, one.refusal(proposal)))
         best = _split(found)[0]
-        # A number in the file's name, or ids of some of the questions alone, may mislead.
+        # A number in the file's name, ids of some questions alone, and numbers in ids may mislead.
         sure = named is listed and best and listed.ids.issuperset(best.map.questions.values())
+        sure = sure and best and _FITTING * best.right > best.judged
         for place in () if sure else maps_by_place(course, seen[sheet], base, marker):
             found += [(place, None)] if best is None or place.right > best.right else []
     best = _best(found, list(seen.values()), listed, file)

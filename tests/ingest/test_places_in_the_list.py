@@ -532,3 +532,18 @@ def test_points_in_a_row_are_no_names_of_places(course_of: Callable):
     found = propose_map(course, "exports/a.csv").map
 
     assert list(found.questions) == header[1::2]
+
+
+def test_numbers_in_ids_are_no_numbers_of_questions_where_the_answers_fit_the_places(
+    course_of: Callable, load_course: Callable
+):
+    items = ITEMS.replace("A1-1", "lin-2").replace("A1-2", "exp-1").replace("A2-1", "lin-1")
+    items = items.replace("A2-2", "fac-3")
+    course = course_of({"a.csv": wide((0, 1, 2, 3), "Aufg. {}")}, items=items)
+    check_course(course.folder, write=True)
+    loaded = load_course(read_course(course.folder))
+
+    found = loaded.responses.groupby("item")["answer"].apply(set)
+    assert {item: found[item] for item in ("lin-2", "lin-1")} == {
+        "lin-2": {"5", "13"}, "lin-1": {"7", "12"}
+    }  # fmt: skip
