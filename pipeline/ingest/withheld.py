@@ -148,7 +148,6 @@ def _joined(text: str) -> dict[str, str]:
     for first, start in enumerate(pieces):
         whole, end, wide = start[0], start.end(), False
         found[whole] = whole
-        found.update((one, one) for one in _DIGITS.findall(whole))
         for piece in pieces[first + 1 :]:
             wide = wide or not _BETWEEN.fullmatch(plain, end, piece.start())
             if len(whole) > _LONGEST or not _ANY_SIGNS.fullmatch(plain, end, piece.start()):
@@ -156,6 +155,9 @@ def _joined(text: str) -> dict[str, str]:
             whole, end = whole + piece[0], piece.end()
             if not wide or len(whole) >= _LONG:
                 found[whole] = plain[start.start() : end]
+    # Zeros before a number and the letters of 8.04123771E+08 are no part of an id either.
+    runs = {run for whole in found for run in _DIGITS.findall(whole)}
+    found = {one: one for run in runs for one in (run, run.lstrip("0"))} | found
     return {one: typed for one, typed in found.items() if len(one) >= _SHORTEST}
 
 

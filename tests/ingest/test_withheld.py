@@ -57,6 +57,8 @@ from pipeline.warehouse import Warehouse
         ("9041&zwnj;7731", "90417731"),
         ("9041&lt;b&gt;7731", "90417731"),
         ("x &amp;amp;lt; 3, &#106;doe7", "jdoe7"),
+        ("0090417731", "90417731"),  # a number with zeros before it
+        ("9.0417731E+07", "90417731"),  # as a spreadsheet shows it
     ],
 )
 def test_an_address_or_the_own_id_is_found(text: str, student: str) -> None:
@@ -146,6 +148,8 @@ def test_texts_of_many_rows_are_withheld_like_those_of_one(texts: list[str], stu
         "x = 5, ask 9&#48;417731",
         "dept&colon;u45211",
         "&amp;#107;q17",
+        "0090417731",
+        "9.0417731E+07",
     ],
 )
 def test_the_id_of_another_student_is_found(text: str) -> None:

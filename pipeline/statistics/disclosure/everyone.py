@@ -228,33 +228,21 @@ def _changes(figures: pd.DataFrame, order: list[str]) -> pd.DataFrame:
     if not len(figures):
         return pd.DataFrame()
     told = figures[figures["rate"].notna()]
-    topics = told[(told["subject"] == "wrong") & (told["topic"] != "")]
-    errors = told[(told["subject"] == "error") & (told["topic"] == "")]
-    both = pd.concat([
-        topics.assign(kind="topic", subject=topics["topic"]),
-        errors.assign(kind="pattern", subject=errors["pattern"]),
-    ])  # fmt: skip
-    seen = [term for term in order if (both["term"] == term).any()]
+    of_topic = told["topic"] != ""
+    told = told[of_topic == (told["subject"] == "wrong")]
+    kind = of_topic.map({True: "topic", False: "pattern"})
+    told = told.assign(kind=kind, subject=told["topic"].where(of_topic, told["pattern"]))
+    seen = [term for term in order if (told["term"] == term).any()]
     keys = ["setting", "kind", "subject"]
-    figure = ["term", "rate", "rate_low", "rate_high"]
-    frames = []
-    for earlier, later in term_pairs(seen) if seen else ():
-        pair = both[both["term"] == earlier][[*keys, *figure]].merge(
-            both[both["term"] == later][[*keys, *figure]], on=keys, suffixes=("_before", "_after")
-        )
-        first = (pair["rate_low_after"].to_numpy(), pair["rate_high_after"].to_numpy())
-        second = (pair["rate_low_before"].to_numpy(), pair["rate_high_before"].to_numpy())
-        low, high = square_and_add(pair["rate_after"], first, pair["rate_before"], second)
-        difference = pair["rate_after"] - pair["rate_before"]
-        frames.append(
-            pair[[*keys, "term_before", "term_after"]].assign(
-                difference=difference, difference_low=low, difference_high=high
-            )
-        )
-    if not frames:
-        return pd.DataFrame()
-    table = pd.concat(frames, ignore_index=True)
-    nearer = table["difference_low"].where(table["difference"] > 0, table["difference_high"])
-    reach = (table["difference"] - nearer).abs() / special.ndtri(0.975)
-    p = 2 * special.ndtr(-table["difference"].abs() / reach)
-    return table.assign(p_adjusted=benjamini_hochberg(p))
+    sides = told[[*keys, "term", "rate", "rate_low", "rate_high"]]
+    pairs = pd.DataFrame(term_pairs(seen), columns=["term_before", "term_after"])
+    both = pairs.merge(sides.merge(sides, on=keys, suffixes=("_before", "_after")))
+    rates = both.filter(like="rate").to_numpy(dtype=float).T
+    before, low_before, high_before, after, low_after, high_after = rates
+    low, high = square_and_add(after, (low_after, high_after), before, (low_before, high_before))
+    difference = after - before
+    reach = np.abs(difference - np.where(difference > 0, low, high)) / special.ndtri(0.975)
+    p = benjamini_hochberg(2 * special.ndtr(-np.abs(difference) / reach))
+    return both[[*keys, *pairs.columns]].assign(
+        difference=difference, difference_low=low, difference_high=high, p_adjusted=p
+    )
