@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
@@ -12,7 +11,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import union
 from pipeline.exact.trees import Letter, Node, Product, Relation, in_order, letters, replaced
 from pipeline.exact.values import Equation, Expression, Number, Point, Region, Roots, Value
-from pipeline.patterns.catalogue import catalogue, fault_of, moves, pattern_of
+from pipeline.patterns.catalogue import fault_of, moves, pattern_of
 from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.equations import ZERO, Named, equation_of
 from pipeline.procedures.lines import Line as LineToFind
@@ -95,6 +94,7 @@ def _check_equations(
     first = current = _solutions(request, problem)
     exact = equation_of(problem.relations[0], letter) is not None
     sets = [standing(line, letter) for line in lines]
+    ends = [] if answer is None else [comparable_value(answer)]
     for place, (line, found) in enumerate(zip(lines, sets, strict=True)):
         value = named_discriminant(line, letter)
         if value is not None and found is not False:
@@ -111,7 +111,7 @@ def _check_equations(
             before = line
         elif not exact and (_grows(found, current) or _drops_extraneous(found, current, first)):
             before, current = line, found
-        elif not _is_branch(found, current, [*sets[place + 1 :], _answer_set(answer)]):
+        elif not _is_branch(found, current, [*sets[place + 1 :], *ends]):
             faults = faults_between(before, line, letter, request.numbers)
             if current == first:
                 faults |= _faults_from_problem(request, problem, found, faults)
@@ -130,13 +130,10 @@ def _faults_from_problem(
         found: the solutions of the line.
         known: patterns that lead to it from the line before.
     """
-    ways = predictions_of(problem, request.numbers, depth=1).by_value.get(found, {})
-    known_step = any(not pattern_of(one).general for one in known)
-    return frozenset(
-        faults[0].id
-        for faults, plans in ways.values()
-        if not known_step or ("sides" in plans and not pattern_of(faults[0].id).general)
-    )
+    if all(pattern_of(one).general for one in known):
+        return faults_leading_to((found,), problem, request.numbers)
+    of_sides = faults_leading_to((found,), problem, request.numbers, "sides")
+    return frozenset(one for one in of_sides if not pattern_of(one).general)
 
 
 def _solutions(request: Request, problem: Problem) -> Hashable | None:
@@ -180,10 +177,6 @@ def _is_branch(found: Hashable, current: Hashable, later: list[Hashable | None])
             covered |= one
     further = [one for one in later if isinstance(one, frozenset) and one > found]
     return covered == current or any(not one <= current for one in further)
-
-
-def _answer_set(answer: Value | None) -> Hashable | None:
-    return None if answer is None else comparable_value(answer)
 
 
 def _check_relations(
@@ -429,17 +422,6 @@ def _gives(line: Line, letter: str, values: frozenset[object]) -> bool:
     return all(len(relation.sides) == 2 for relation in line.relations)
 
 
-@cache
-def _last_steps() -> frozenset[str]:
-    return frozenset(one.id for one in catalogue() if one.skill == "word problems")
-
-
-def _faults_of_last_steps(request: Request, problem: Problem, answer: Value) -> frozenset[str]:
-    """Return the patterns of the last steps that lead to a wrong answer."""
-    found = faults_leading_to((comparable_value(answer),), problem, request.numbers)
-    return found & _last_steps()
-
-
 def with_working(
     request: Request, problem: Problem, used: Reading | None, found: Explanation
 ) -> Explanation:
@@ -508,9 +490,9 @@ def _check(
     return _Checked(count + 1, _faults_of_answer(request, problem, last, answer))
 
 
-def _first_stating(request: Request, lines: tuple[Line, ...], answer: Value | None) -> Line | None:
+def _first_stating(request: Request, lines: tuple[Line, ...], answer: Value) -> Line | None:
     """The first line that already comes to a wrong answer."""
-    target = comparable_value(answer) if answer is not None else None
+    target = comparable_value(answer)
     for line in lines:
         trees = [line.expression, *(relation.sides[-1] for relation in line.relations)]
         ends = [comparable_ending(tree, request.numbers) for tree in trees if tree is not None]
@@ -525,10 +507,13 @@ def _faults_of_answer(
     """Return the patterns that lead from the last line to the answer."""
     if answer is None or last is None:
         return frozenset()
-    if isinstance(last, Problem) and _is_story(last):
-        return _faults_of_last_steps(request, last, answer)
+    target = (comparable_value(answer),)
     if isinstance(last, Problem):
-        return faults_leading_to((comparable_value(answer),), last, request.numbers)
+        faults = faults_leading_to(target, last, request.numbers)
+        if not _is_story(last):
+            return faults
+        # The lines of the equation are in order, so that one of the last steps went wrong.
+        return frozenset(one for one in faults if pattern_of(one).skill == "word problems")
     letter = Letter(problem.letter)
     members = answer.members if isinstance(answer, Roots) else (answer,)
     numbers = [one for one in members if isinstance(one, Number) and one.surd is not None]
@@ -538,12 +523,7 @@ def _faults_of_answer(
     found = faults_between(last, Line(0, request.answer, stated), problem.letter, request.numbers)
     if found or not (last.has_both_signs and last.relations[0].sides[0] == letter):
         return found
-    ways = predictions_of(problem, request.numbers, depth=1).by_value
-    return frozenset(
-        faults[0].id
-        for faults, plans in ways.get(comparable_value(answer), {}).values()
-        if "formula" in plans
-    )
+    return faults_leading_to(target, problem, request.numbers, "formula")
 
 
 def _restricted(

@@ -181,11 +181,19 @@ def predictions_of(
 
 
 def faults_leading_to(
-    endings: Iterable[Hashable], problem: Problem, numbers: Numbers
+    endings: Iterable[Hashable], problem: Problem, numbers: Numbers, procedure: str = ""
 ) -> frozenset[str]:
-    """Return the patterns that lead from a problem to one of some endings by one fault."""
-    known = predictions_of(problem, numbers, depth=1)
-    return frozenset(faults[0].id for ending in endings for faults, _ in known.weights(ending))
+    """Return the patterns that lead from a problem to one of some endings by one fault.
+
+    Args:
+        endings: comparable ones.
+        problem: where the working starts.
+        numbers: the number domain of the question.
+        procedure: the only one that counts; empty for any.
+    """
+    known = predictions_of(problem, numbers, depth=1).by_value
+    ways = (way for ending in endings for way in known.get(ending, {}).values())
+    return frozenset(faults[0].id for faults, through in ways if procedure in ("", *through))
 
 
 def _in_its_letter(ending: Hashable, problem: Problem) -> Hashable:

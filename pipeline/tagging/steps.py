@@ -38,20 +38,15 @@ Form = tuple[Hashable, ...]
 """A line's shape with its numbers, the same for lines that differ by a constant factor."""
 
 
-def _forms_of(line: Line, letter: str, whole: Equation | None) -> tuple[Form, ...]:
-    """Return a line's shapes, the most telling first; none where procedures write no such line.
-
-    Args:
-        line: the line.
-        letter: the unknown.
-        whole: the equation that the line stands for, both signs taken together.
-    """
+def _forms_of(line: Line, letter: str) -> tuple[Form, ...]:
+    """Return a line's shapes, the most telling first; none where procedures write no such line."""
     if len(line.relations) != 1 or len(line.relations[0].sides) != 2:
         return ()
     first, second = line.relations[0].sides
     if line.has_both_signs:
         if isinstance(first, Letter) and not isinstance(second, PlusMinus):
             return (("formula",),)
+        whole = _equation_from(line, letter)  # both signs taken together
         if whole is None or whole.square is None:
             return ()
         root = Surd.root_of(whole.right[2])
@@ -174,7 +169,7 @@ def faults_between(before: Line, after: Line, letter: str, numbers: Numbers) -> 
     pattern counts first if its procedure writes the very line, or starts from the very shape.
     """
     target = standing(after, letter)
-    shapes = _forms_of(after, letter, _equation_from(after, letter))
+    shapes = _forms_of(after, letter)
     found: list[set[str]] = [set() for _ in (*shapes, target)]
     for plan in _plans_from(before, letter):
         for run, paths in runs(plan.procedure, plan.start, moves, 1):
