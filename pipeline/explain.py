@@ -15,7 +15,6 @@ from pipeline.patterns.registry import Example, Pattern
 from pipeline.reading.forms import parts_of_form
 from pipeline.records import (
     WITHOUT_PROBLEM,
-    Candidate,
     Explanation,
     OwnPattern,
     Request,
@@ -122,9 +121,12 @@ def record(request: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _as_record(found: Explanation) -> dict[str, Any]:
-    entries = [_as_entry(one) for one in found.patterns]
+    entries = [
+        {"id": one.id, "share": round(one.share, 6), "faults": list(one.faults), "says": one.says}
+        for one in found.patterns
+    ]
     # The rest takes up what rounding leaves, so that the printed shares sum to 1.
-    rest = round(1 - sum(entry["share"] for entry in entries), 6)
+    rest = round(1 - sum(round(one.share, 6) for one in found.patterns), 6)
     return {
         "verdict": found.verdict.value,
         "read_as": found.read_as,
@@ -134,15 +136,6 @@ def _as_record(found: Explanation) -> dict[str, Any]:
         "unexplained": None if found.unexplained is None else rest,
         "first_wrong_line": found.first_wrong_line,
         "reason": found.reason,
-    }
-
-
-def _as_entry(one: Candidate) -> dict[str, Any]:
-    return {
-        "id": one.id,
-        "share": round(one.share, 6),
-        "faults": list(one.faults),
-        "says": one.says,
     }
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, fraction_of
 from pipeline.exact.trees import Call, Negation, Node, Power, Product, Quotient, Root, Sum, letters
@@ -13,6 +12,7 @@ from pipeline.procedures.equations import multiples_of
 from pipeline.procedures.logarithms import base_of, is_logarithm
 from pipeline.procedures.parts import Part, over, root_of_part, times, tree_of_part
 from pipeline.procedures.quantities import Quantity, logarithm, node_of
+from pipeline.procedures.rewriting.terms import rational
 from pipeline.procedures.walk import Place, Plan, Walk
 
 _ONE = Polynomial.constant(1)
@@ -178,11 +178,12 @@ def factors_inside(node: Node, exponent: Surd) -> list[Factor]:
         case Quotient(above, below):
             return [*factors_inside(above, exponent), *factors_inside(below, -exponent)]
         case Power(base, power) | Root(base, power):
-            number = None if letters(power) else surd_of(power)
-            if number is None or not number.is_rational or not letters(base):
+            number = rational(power)
+            if number is None or not letters(base):
                 return [Factor(node, exponent)]
-            size = number if isinstance(node, Power) else 1 / number
-            return factors_inside(base, exponent * size)
+            return factors_inside(
+                base, exponent * (number if isinstance(node, Power) else 1 / number)
+            )
         case Negation():
             raise CannotBeWorked("the logarithm of a negative number")
     return [Factor(node, exponent)]

@@ -8,7 +8,6 @@ from typing import Final, NamedTuple
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.coefficients import Coefficients, added, roots_of, scaled
-from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Power, Root, Sum, exchanged, letters
 from pipeline.procedures import operations as op
@@ -173,7 +172,7 @@ def _in_repeated(first: Node, second: Node, letter: str) -> QuadraticForm | None
             one.base
             for _, term in terms_of(first)
             for one in flat_factors(term)
-            if isinstance(one, Power) and isinstance(one.base, Sum) and _is_two(one.exponent)
+            if isinstance(one, Power) and isinstance(one.base, Sum) and rational(one.exponent) == 2
         ),
         None,
     )
@@ -190,7 +189,3 @@ def _in_repeated(first: Node, second: Node, letter: str) -> QuadraticForm | None
 
 _HELD: Final = "[p]"
 """The letter that stands for p; no problem has one of this name."""
-
-
-def _is_two(exponent: Node) -> bool:
-    return not letters(exponent) and surd_of(exponent) == 2

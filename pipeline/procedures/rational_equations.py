@@ -18,7 +18,7 @@ from pipeline.exact.coefficients import (
     scaled,
 )
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, Node, Quotient, Relation
+from pipeline.exact.trees import Letter, Quotient, Relation
 from pipeline.exact.values import Region
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE
@@ -143,18 +143,12 @@ def proportion_of(relation: Relation, letter: str) -> Proportion | None:
     if relation.signs != ("=",) or not all(isinstance(one, Quotient) for one in relation.sides):
         return None
     rows = [(one.numerator, one.denominator) for one in relation.sides if isinstance(one, Quotient)]
-    found = [(side, row) for side in (0, 1) for row in (0, 1) if rows[side][row] == Letter(letter)]
-    if len(rows) != 2 or len(found) != 1:
+    places = [(side, row) for side in (0, 1) for row in (0, 1) if rows[side][row] == Letter(letter)]
+    if len(rows) != 2 or len(places) != 1:
         return None
-    ((side, row),) = found
+    ((side, row),) = places
     numbers = [
-        _number(one) for one in (rows[side][1 - row], rows[1 - side][row], rows[1 - side][1 - row])
+        rational(one) for one in (rows[side][1 - row], rows[1 - side][row], rows[1 - side][1 - row])
     ]
-    if any(one is None or not one for one in numbers):
-        return None
-    return Proportion(*(one for one in numbers if one is not None))
-
-
-def _number(node: Node) -> Surd | None:
-    found = rational(node)
-    return None if found is None else Surd.of(found)
+    found = tuple(Surd.of(one) for one in numbers if one)
+    return Proportion(*found) if len(found) == len(numbers) else None

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TypeGuard
 
 from pipeline.exact.coefficients import Coefficients, added, scaled
-from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import fraction_of
 from pipeline.exact.trees import Node, Power, Quotient, Relation, Root, Sum, letters
@@ -32,6 +31,7 @@ from pipeline.procedures.radical_equations import (
     solve_two_radicals,
 )
 from pipeline.procedures.rational_equations import Term, solve_rational
+from pipeline.procedures.rewriting.terms import rational, whole
 from pipeline.procedures.walk import Plan
 
 _MINUS = -ONE
@@ -61,14 +61,9 @@ def equation_plans(relation: Relation, letter: str) -> list[Plan]:
 
 def _square_roots(node: Node, letter: str) -> Side | None:
     side = side_of(node, letter, Root)
-    if side is None or any(_index(part.node) != 2 for part in side.parts):
+    if side is None or any(whole(part.node.index) != 2 for part in side.parts):  # type: ignore[union-attr]
         return None
     return side
-
-
-def _index(node: Node) -> int:
-    found = surd_of(node.index) if isinstance(node, Root) else None
-    return int(found.as_fraction()) if found is not None and found.is_integer else 0
 
 
 def _radical(first: Node, second: Node, letter: str) -> list[Plan]:
@@ -130,12 +125,10 @@ def _is_power(node: Node) -> TypeGuard[Power | Root]:
 
 def _exponent(node: Node) -> tuple[tuple[int, int] | None, Node]:
     if isinstance(node, Root):
-        return ((1, _index(node)) if _index(node) > 1 else None), node.radicand
-    if isinstance(node, Power) and not letters(node.exponent):
-        found = surd_of(node.exponent)
-        if found is not None and found.is_rational:
-            value = found.as_fraction()
-            return (value.numerator, value.denominator), node.base
+        index = whole(node.index) or 0
+        return ((1, index) if index > 1 else None), node.radicand
+    if isinstance(node, Power) and (value := rational(node.exponent)) is not None:
+        return (value.numerator, value.denominator), node.base
     return None, node
 
 

@@ -8,7 +8,6 @@ from typing import Final, Literal, NamedTuple
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.coefficients import Coefficients, real_roots
-from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import WHOLE_LINE, compare
 from pipeline.exact.trees import Call, Node, Power, Quotient, Root, children, letters
@@ -19,6 +18,7 @@ from pipeline.procedures.inequalities import (
     region_where,
     report_region,
 )
+from pipeline.procedures.rewriting.terms import rational, whole
 from pipeline.procedures.shapes_of_inequalities import combine
 from pipeline.procedures.walk import Place, Plan, Walk
 from pipeline.reading.problems import Problem
@@ -111,10 +111,9 @@ def _conditions(node: Node, letter: str) -> Iterator[Condition]:
 
 
 def _of_power(base: Node, exponent: Node, letter: str) -> Iterator[Condition]:
-    number = surd_of(exponent)
-    if number is None or not number.is_rational:
+    value = rational(exponent)
+    if value is None:
         raise CannotBeWorked("an exponent that is no fraction")
-    value = number.as_fraction()
     if value.denominator % 2 == 0:
         yield Condition("positive" if value < 0 else "nonnegative", _inside(base, letter))
     elif value < 0:
@@ -122,8 +121,8 @@ def _of_power(base: Node, exponent: Node, letter: str) -> Iterator[Condition]:
 
 
 def _is_even(index: Node) -> bool:
-    found = surd_of(index)
-    return found is not None and found.is_integer and int(found.as_fraction()) % 2 == 0
+    found = whole(index)
+    return found is not None and found % 2 == 0
 
 
 def _inside(node: Node, letter: str) -> Coefficients:
