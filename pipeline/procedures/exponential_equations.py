@@ -20,7 +20,7 @@ from pipeline.procedures.equations import (
     linear_of,
     multiples_of,
 )
-from pipeline.procedures.logarithms import carry_beyond, divide_beyond, exponent_for
+from pipeline.procedures.logarithms import exponent_for, solve_beyond
 from pipeline.procedures.quadratic import solve_linear
 from pipeline.procedures.quantities import (
     Quantity,
@@ -92,8 +92,7 @@ def solve_exponential(step: Walk, start: Exponential) -> op.Roots | Node | str:
 def _unknown(step: Walk, value: Quantity, exponent: Linear) -> op.Roots | Node:
     p, q = exponent
     if not isinstance(value, Surd):
-        value = step.do(carry_beyond, Place.LOGARITHM, value, q) if q else value
-        return solution(step.do(divide_beyond, Place.LOGARITHM, value, p) if p != 1 else value)
+        return solve_beyond(step, p, q, value)
     value = step.do(op.carry_constant, Place.LOGARITHM, value, q) if q else value
     return frozenset({step.do(op.divide, Place.LINEAR, value, p) if p != 1 else value})
 

@@ -185,7 +185,11 @@ def _beyond(
     if c:
         top = minus(times(value, d), q)
         return solution(over(top, minus(p, times(value, c))))
-    value = value if d == 1 else times(value, d)
+    return solve_beyond(step, p, q, value if d == 1 else times(value, d))
+
+
+def solve_beyond(step: Walk, p: Surd, q: Surd, value: Quantity) -> op.Roots | Node:
+    """From p*x + q = value, which is no surd, return x."""
     value = step.do(carry_beyond, Place.LOGARITHM, value, q) if q else value
     return solution(step.do(divide_beyond, Place.LOGARITHM, value, p) if p != 1 else value)
 

@@ -167,10 +167,11 @@ def system_plans(first: Relation, second: Relation, names: list[str]) -> list[Pl
     one, two = row_of(first, names), row_of(second, names)
     if one is None or two is None or not (any(one[:2]) and any(two[:2])):
         return []
+    turned = one.turned(), two.turned()
     orders = [
-        _System(upper, lower, turned)
-        for turned in (False, True)
-        for upper, lower in _both_orders(one, two, turned)
+        _System(*rows, is_turned)
+        for is_turned, both in ((False, (one, two)), (True, turned))
+        for rows in (both, both[::-1])
     ]
     eliminated = [Plan("elimination", _solve_by_elimination, order) for order in orders]
     substituted = [
@@ -178,10 +179,4 @@ def system_plans(first: Relation, second: Relation, names: list[str]) -> list[Pl
         for order in orders
         if order.first.b in (ONE, -ONE) or not order.first.a
     ]
-    return [*eliminated, *substituted] or [Plan("substitution", _solve_by_substitution, orders[0])]
-
-
-def _both_orders(one: Row, two: Row, turned: bool) -> list[tuple[Row, Row]]:
-    if turned:
-        one, two = one.turned(), two.turned()
-    return [(one, two), (two, one)]
+    return [*eliminated, *substituted]

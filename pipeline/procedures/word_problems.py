@@ -21,12 +21,11 @@ from pipeline.exact.values import (
     Point,
     Region,
     Roots,
-    Statement,
-    StatementCode,
     Value,
     members_of,
 )
 from pipeline.procedures import operations as op
+from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import ONE, ZERO, coefficients
 from pipeline.procedures.operations import Roots as Solutions
 from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Place, Plan, Walk
@@ -79,11 +78,7 @@ def _picked(problem: Problem, value: Value) -> tuple[Number, ...]:
     Raises:
         CannotBeWorked: none of them solves the question.
     """
-    solution: Hashable = value
-    if isinstance(value, Roots):
-        solution = frozenset(one.surd for one in value.members)
-    if value == Statement(StatementCode.ALL_REAL):
-        solution = ALL_REAL
+    solution = value if isinstance(value, Region) else comparable_value(value)
     try:
         found = pick_offered(solution, _offered_numbers(problem))
     except CannotBeWorked as error:

@@ -18,10 +18,11 @@ from itertools import chain
 from typing import Final
 
 from pipeline.errors import CannotBeWorked, UnreadableProblem
-from pipeline.exact.polynomials import Polynomial, polynomial_of
+from pipeline.exact.trees import Relation
 from pipeline.exact.values import Number, Roots, Statement, StatementCode, Value, value_key
 from pipeline.patterns.catalogue import catalogue
 from pipeline.procedures.endings import comparable_value, value_of
+from pipeline.procedures.equations import coefficients
 from pipeline.procedures.other_steps import (
     OtherStep,
     endings_otherwise,
@@ -98,25 +99,17 @@ def _read(task: str, text: str) -> Problem | None:
 
 
 def _coefficients(problem: Problem | None) -> dict[str, Fraction]:
-    polynomial = None if problem is None else _polynomial(problem)
-    if problem is None or polynomial is None or polynomial.letters != {problem.letter}:
+    if problem is None or len(problem.relations) > 1:
         return {}
-    ordered = polynomial.coefficients(problem.letter)[::-1]
+    tree = problem.tree
+    if isinstance(tree, Relation):
+        if len(tree.sides) != 2:
+            return {}
+        tree = tree.difference
+    ordered = (coefficients(tree, problem.letter) or ())[::-1]
     if not 2 <= len(ordered) <= len(_COEFFICIENTS) or not all(one.is_rational for one in ordered):
         return {}
     return {name: one.as_fraction() for name, one in zip(_COEFFICIENTS, ordered, strict=False)}
-
-
-def _polynomial(problem: Problem) -> Polynomial | None:
-    tree = problem.tree
-    if problem.relations:
-        if len(problem.relations) > 1 or len(problem.relations[0].sides) != 2:
-            return None
-        tree = problem.relations[0].difference
-    try:
-        return polynomial_of(tree)
-    except (CannotBeWorked, ZeroDivisionError):
-        return None
 
 
 LETTERS: Final = frozenset(_COEFFICIENTS + _WRITTEN + _KEY + _UNKNOWN)

@@ -194,13 +194,11 @@ def _degree(problem: Problem) -> int:
 
 
 def _discriminant(problem: Problem) -> Surd | None:
-    if _shape(problem) != "quadratic":
-        return None
-    equation = equation_of(problem.relations[0], problem.letter)
-    if equation is None:
+    equation = None if problem.is_system else equation_of(problem.relations[0], problem.letter)
+    if equation is None or equation.degree < 2:
         return None
     a, b, c = equation.zero_form
-    return b * b - 4 * a * c if a else None
+    return b * b - 4 * a * c
 
 
 def _rejected(problem: Problem) -> int:

@@ -332,15 +332,10 @@ def as_one_fraction(node: Node, reduced: Node) -> Node:
     """
     if not isinstance(node, Quotient):
         return reduced
-    above, below = _top_and_bottom(node.numerator), _top_and_bottom(node.denominator)
+    above, below = rational(node.numerator), rational(node.denominator)
     if above is None or below is None:
         return reduced
-    top, bottom = above[0] * below[1], above[1] * below[0]
+    top, bottom = above.numerator * below.denominator, above.denominator * below.numerator
     if bottom <= 1 or top <= 0:
         return reduced
     return Quotient(number(top), number(bottom))
-
-
-def _top_and_bottom(node: Node) -> tuple[int, int] | None:
-    found = rational(node)
-    return None if found is None else (found.numerator, found.denominator)
