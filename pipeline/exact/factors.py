@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from functools import lru_cache
-from math import gcd
+from math import gcd, lcm
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
@@ -35,21 +34,6 @@ def common_integer_factor(first: Node, second: Node) -> int:
     return gcd(integer_content(first), integer_content(second)) or 1
 
 
-def _rational_content(value: Polynomial) -> Fraction:
-    """Return the largest rational by which all rational coefficients can be divided to integers.
-
-    Irrational coefficients count as 1.
-    """
-    upper, lower = 0, 1
-    for coefficient in value.terms.values():
-        if not coefficient.is_rational:
-            return Fraction(1)
-        number = coefficient.as_fraction()
-        upper = gcd(upper, number.numerator)
-        lower = lower * number.denominator // gcd(lower, number.denominator)
-    return Fraction(upper or 1, lower)
-
-
 @lru_cache(maxsize=4096)
 def is_irreducible(value: Polynomial) -> bool:
     """Whether no number, letter or factor of smaller degree divides a polynomial.
@@ -61,7 +45,12 @@ def is_irreducible(value: Polynomial) -> bool:
         return True
     if not all(number.is_rational for number in value.terms.values()):
         return value.degree() <= 1
-    if abs(_rational_content(value)) != 1 or _common_letter(value):
+    numbers = [number.as_fraction() for number in value.terms.values()]
+    above, below = (
+        gcd(*(one.numerator for one in numbers)),
+        lcm(*(one.denominator for one in numbers)),
+    )
+    if above != below or _common_letter(value):
         return False
     if value.degree() == 1:
         return True
@@ -75,10 +64,7 @@ def _common_letter(value: Polynomial) -> bool:
     if len(value.terms) == 1:
         ((monomial, _),) = value.terms.items()
         return sum(power for _, power in monomial) > 1
-    shared = set(value.letters)
-    for monomial in value.terms:
-        shared &= {name for name, _ in monomial}
-    return bool(shared)
+    return bool(frozenset.intersection(*(frozenset(dict(one)) for one in value.terms)))
 
 
 def _square_discriminant(factors: list[Surd]) -> bool:

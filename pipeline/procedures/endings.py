@@ -29,11 +29,6 @@ from pipeline.procedures.walk import NO_REAL, NO_SOLUTION, said
 from pipeline.records import Numbers
 
 
-def is_real_set(ending: Hashable) -> bool:
-    """Whether an ending is a set of real numbers."""
-    return isinstance(ending, frozenset) and all(one.is_real for one in ending)
-
-
 def comparable_ending(ending: Hashable, numbers: Numbers) -> Hashable | None:
     """Return the comparable form of an ending.
 

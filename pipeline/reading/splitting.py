@@ -145,19 +145,13 @@ def _new_start(tokens: Sequence[Token], place: int) -> bool:
         return False
     before = tokens[place - 1].kind
     complete = before in {"number", "letter", "constant", "unit"} or before in _CLOSING
-    if not complete or not _has_relation(tokens[:place]) or levels_at(tokens, place) != 0:
+    if not complete or not _has_relation(tokens[:place]) or levels(tokens)[place]:
         return False
     return tokens[place].gap or _same_letter(tokens, place)
 
 
-def levels_at(tokens: Sequence[Token], place: int) -> int:
-    """Bracket depth before a token."""
-    opened = sum(token.kind in _OPENING for token in tokens[:place])
-    return opened - sum(token.kind in _CLOSING for token in tokens[:place])
-
-
 def _pairs_side_by_side(tokens: Sequence[Token], place: int) -> bool:
-    if tokens[place - 1].kind not in {")", "]"} or levels_at(tokens, place) != 0:
+    if tokens[place - 1].kind not in {")", "]"} or levels(tokens)[place] > 1:
         return False
     return any(token.kind == "," for token in tokens[:place]) and any(
         token.kind == "," for token in tokens[place:]

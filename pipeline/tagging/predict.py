@@ -17,7 +17,6 @@ from pipeline.procedures.endings import (
     comparable_ending,
     comparable_value,
     ending_keys,
-    is_real_set,
 )
 from pipeline.procedures.equations import UNKNOWN
 from pipeline.procedures.operations import copy_equation
@@ -86,7 +85,7 @@ class Predictions:
         """
         if not self._sizes:
             for ending in self.by_value:
-                if isinstance(ending, frozenset) and is_real_set(ending):
+                if isinstance(ending, frozenset) and all(one.is_real for one in ending):
                     sizes = sorted(one.approximate().real for one in ending)
                 elif isinstance(ending, str) and _DIGITS.fullmatch(ending):
                     sizes = [float(ending[1:])]
