@@ -78,7 +78,6 @@ _STEM = re.compile(r"([^\W\d_]+\d+)[\W_]")
 _DAY = re.compile(r"\d{4}\D?\d\d\D?\d\d|\d\d\D\d\d\D\d{4}|(?<!\d)20\d\d(?!\d)")
 _NUMBERED = re.compile(r"(?:[^\W\d_]+\W{0,3}){0,3}\d[\d.:-]{0,7}[a-h]?")
 _PLACED = re.compile(r"(\D*)(\d{1,3})(\D*)")
-_ADDRESS = re.compile(r"https?://\S*/([^/\s]+)/?")
 _SUPERSCRIPTS = re.compile(r"[⁰¹²³⁴-⁹]+")
 
 
@@ -303,8 +302,7 @@ class Questions:
             text: an id, in any case, or the question's text, with or without instructions.
         """
         if text not in self._found:
-            typed = (unescape(text) if "&" in text else text).strip()
-            self._found[text] = self._look_up(_ADDRESS.sub(r"\1", typed))
+            self._found[text] = self._look_up((unescape(text) if "&" in text else text).strip())
         return self._found[text]
 
     def find_worded(self, text: str) -> str | None:
