@@ -21,6 +21,7 @@ USUAL = 0.5
 """Chance to show an error from which on a question shows it by a usual method."""
 CHANCE = 0.1
 """Share of other slips that give an answer which some pattern predicts; 0 and .25 are shown too."""
+NEARLY_NONE = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,8 +153,10 @@ def with_chance(evidence: Evidence, chance: float) -> Evidence:
 
     Args:
         evidence: as gathered.
-        chance: that share, 0 to 1.
+        chance: that share, 0 to 1; none at all is as good as none, since an answer that only errors
+            too rare to be kept lead to would be left without any explanation.
     """
+    chance = max(chance, NEARLY_NONE)
     design = evidence.design.copy()
     predicted = (design[:, FIRST_PATTERN:] > 0).any(axis=1)
     wrong = design[:, RIGHT] == 0

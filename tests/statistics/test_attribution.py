@@ -219,3 +219,12 @@ def test_what_was_estimated_before_changes_no_later_estimate(frames: Frames) -> 
         assert (known.rates == fresh.rates).all()
         assert (known.variances == fresh.variances).all()
         assert (known.weights == fresh.weights).all()
+
+
+def test_without_slips_by_chance_every_wrong_answer_keeps_an_explanation(frames: Frames) -> None:
+    """Else one that only errors too rare to be kept lead to, such as five alike, has none."""
+    design = evidence_of(frames, 0.0).design
+    wrong = design[design[:, 0] == 0]
+
+    assert (wrong[:, 1] > 0).all()
+    assert wrong[(wrong[:, 2:] > 0).any(axis=1), 1].max() < 1e-6
